@@ -1,0 +1,1 @@
+"""The desk, the only package that may know Qt."""

@@ -1,0 +1,368 @@
+"""The command line: check a project, work it out, print it, or measure a new one."""
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
+
+import roomboard
+from roomboard.core.project import JoistZone, Project, Room, Units
+from roomboard.core.units import Refusal, write_length
+
+if TYPE_CHECKING:
+    from roomboard.core.findings import Finding, Severity
+    from roomboard.core.practice import Practice
+    from roomboard.core.scheme import Scheme
+
+DONE, BLOCKED, UNUSABLE = 0, 1, 2
+"""What a command answers the shell: all done; something blocks the set-out; bad input."""
+
+PAPERS = ("A4", "A3", "Letter", "Tabloid")
+DEFAULT_PACK = "au-nz"
+
+_ABOUT = (
+    "Sets out plasterboard linings: from a measured room to a cut sheet and an order. "
+    "It aids the layout; it replaces neither your local code nor a licensed person."
+)
+_LENGTHS = (
+    "Lengths are typed as you like: 3.6 m, 3600, 360cm, 11' 9 3/4\", 11-9 3/4, 4800-2*13. "
+    "A number without a unit counts mm, in a feet-inches project inches."
+)
+
+
+class _StopError(Exception):
+    """Ends a command that cannot go on; its lines say why."""
+
+    def __init__(self, *lines: str) -> None:
+        super().__init__("\n".join(lines))
+        self.lines = lines
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its answer to the shell.
+
+    Args:
+        argv: The words after the program's name; None for those of the shell.
+
+    Returns:
+        0 if all is done, 1 if a finding blocks the set-out, 2 if the input cannot be used.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        _never_fail_on_signs(stream)
+    try:
+        answer = _run(argv)
+        sys.stdout.flush()
+    except _StopError as stop:
+        for line in stop.lines:
+            print(line, file=sys.stderr)
+        return UNUSABLE
+    except BrokenPipeError:
+        # Whoever was reading (a pager, head) has read enough; the interpreter must not complain.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    return answer
+
+
+def _run(argv: Sequence[str] | None) -> int:
+    try:
+        asked = _parser().parse_args(argv)
+    except SystemExit as stop:  # argparse has said what is wrong, or has printed its help
+        return stop.code if isinstance(stop.code, int) else UNUSABLE
+    answer: int = asked.run(asked)
+    return answer
+
+
+def _never_fail_on_signs(stream: object) -> None:
+    """Let a terminal that lacks a sign (m², ″) show an escape instead of ending the program."""
+    reconfigure = getattr(stream, "reconfigure", None)
+    if reconfigure is not None:
+        reconfigure(errors="backslashreplace")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="roomboard", description=_ABOUT, allow_abbrev=False)
+    parser.add_argument("--version", action="version", version=f"roomboard {roomboard.__version__}")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    check = commands.add_parser(
+        "check",
+        help="print what there is to say about a project",
+        description="Prints the findings, the gravest first. Answers 1 if any blocks the set-out.",
+        allow_abbrev=False,
+    )
+    check.add_argument("file", metavar="FILE", type=Path, help="project file")
+    check.set_defaults(run=_check)
+
+    work = commands.add_parser(
+        "work-out",
+        help="write everything that is worked out as JSON",
+        description="Writes pieces, joints, trimmers, fasteners, cuts, order and findings as JSON.",
+        allow_abbrev=False,
+    )
+    work.add_argument("file", metavar="FILE", type=Path, help="project file")
+    work.add_argument("--to", metavar="JSON", type=Path, required=True, help="file to write")
+    work.set_defaults(run=_work_out)
+
+    prints = commands.add_parser(
+        "print",
+        help="print the cut sheet and the order as a PDF",
+        description="Writes the cut sheet and the order as a PDF.",
+        allow_abbrev=False,
+    )
+    prints.add_argument("file", metavar="FILE", type=Path, help="project file")
+    prints.add_argument("--to", metavar="PDF", type=Path, required=True, help="file to write")
+    prints.add_argument("--paper", choices=PAPERS, default="A4", help="paper size (default: A4)")
+    prints.add_argument("--date", metavar="YYYY-MM-DD", help="date to print on it (default: today)")
+    prints.set_defaults(run=_print)
+
+    new = commands.add_parser(
+        "new",
+        help="make a project from rooms measured in one line each",
+        description=f"Makes a project from rooms measured in one line each. {_LENGTHS}",
+        allow_abbrev=False,
+    )
+    new.add_argument("file", metavar="FILE", type=Path, help="project file to write")
+    new.add_argument(
+        "--room",
+        action="append",
+        required=True,
+        metavar="ROOM",
+        help='name, sides along x and y, height: "Bedroom 3580 x 3040 h 2400"; may be repeated',
+    )
+    new.add_argument(
+        "--joists",
+        action="append",
+        default=[],
+        metavar="JOISTS",
+        help='"along y at 450", "along x at 600 first 300" or "along y at 450, 900, 1360"; '
+        "once for all rooms, or once for each",
+    )
+    new.add_argument("--name", default="", help="title of the project (default: the file's name)")
+    new.add_argument(
+        "--pack",
+        default=DEFAULT_PACK,
+        help=f"practice pack (default: {DEFAULT_PACK})",
+    )
+    new.add_argument(
+        "--units",
+        choices=[units.value for units in Units],
+        help="how lengths are read and shown (default: as the pack has it)",
+    )
+    new.add_argument(
+        "--replace", action="store_true", help="replace the file if it is there already"
+    )
+    new.set_defaults(run=_new)
+    return parser
+
+
+# ------------------------------------------------------------------------------ what they share
+
+
+def _load(path: Path) -> Project:
+    """Return the project in a file, or stop with every fault in it."""
+    from roomboard.storage.project_file import load
+
+    loaded = load(path)
+    if loaded.project is None:
+        count = "1 fault" if len(loaded.faults) == 1 else f"{len(loaded.faults)} faults"
+        raise _StopError(
+            f"roomboard: {path} cannot be used, {count}:",
+            *(f"  {fault}" for fault in loaded.faults),
+        )
+    return loaded.project
+
+
+def _practice(pack: str) -> "Practice":
+    """Return a practice pack, or stop with the names of those there are."""
+    from roomboard.storage.catalogue import load_practice, practice_ids
+
+    if pack not in practice_ids():
+        raise _StopError(
+            f"roomboard: there is no practice pack “{pack}”; "
+            f"choose one of {', '.join(practice_ids())}."
+        )
+    return load_practice(pack)
+
+
+def _worked_out(path: Path) -> "Scheme":
+    """Load a project and work everything out."""
+    from roomboard.core.scheme import work_out
+    from roomboard.storage.catalogue import load_catalogue
+
+    project = _load(path)
+    practice = _practice(project.practice)
+    faults = [
+        f"  overrides.{key}: “{figure}” is {'a word' if isinstance(figure, str) else 'a number'}, "
+        f"but the pack has {practice.figure(key).value} there"
+        for key, figure in project.overrides
+        if practice.has(key)
+        and isinstance(figure, str) is not isinstance(practice.figure(key).value, str)
+    ]
+    if faults:
+        raise _StopError(f"roomboard: {path} cannot be used:", *faults)
+    return work_out(project, load_catalogue(project.practice), practice)
+
+
+def _report(findings: Sequence["Finding"], project: Project, to: TextIO) -> None:
+    """Print findings, the gravest first, each with its lines; then how many there are."""
+    from roomboard.core.findings import Severity
+    from roomboard.core.wording import lines
+
+    for finding in sorted(findings, key=lambda f: f.order):
+        head, *rest = lines(finding, project)
+        print(head, file=to)
+        for line in rest:
+            print(f"    {line}", file=to)
+    weights = [finding.severity for finding in findings]
+    print(
+        f"{project.name}: {_counted(weights, Severity.BLOCK, 'that blocks', 'that block')}, "
+        f"{_counted(weights, Severity.WARNING, 'warning', 'warnings')}, "
+        f"{_counted(weights, Severity.CAUTION, 'caution', 'cautions')}, "
+        f"{_counted(weights, Severity.NOTE, 'note', 'notes')}.",
+        file=to,
+    )
+
+
+def _counted(weights: Sequence["Severity"], weight: "Severity", one: str, many: str) -> str:
+    count = weights.count(weight)
+    return f"{count} {one if count == 1 else many}"
+
+
+def _blocks(scheme: "Scheme") -> bool:
+    from roomboard.core.findings import Severity
+
+    return any(finding.severity is Severity.BLOCK for finding in scheme.findings)
+
+
+def _say_written(scheme: "Scheme", path: Path) -> None:
+    """Say what was written, with a warning if it must not be cut by yet."""
+    print(f"{scheme.project.name}: written to {path}")
+    if _blocks(scheme):
+        print(
+            "roomboard: something blocks this set-out; do not cut by it before that is mended "
+            f"(roomboard check says what, and so does {path}).",
+            file=sys.stderr,
+        )
+
+
+def _write(path: Path, content: bytes) -> None:
+    """Write a file all at once, or stop with the reason."""
+    from roomboard.storage.project_file import NotSavedError, write_whole
+
+    try:
+        write_whole(path, content)
+    except NotSavedError as error:
+        raise _StopError(f"roomboard: {error}") from None
+
+
+def _not_itself(read: Path, written: Path) -> None:
+    """Stop before a project is replaced by what is worked out from it."""
+    if read.exists() and written.exists() and read.samefile(written):
+        raise _StopError(
+            f"roomboard: {written} is the project itself; give another name after --to."
+        )
+
+
+def _day(text: str | None) -> str:
+    """Return the date to print, as given or today's."""
+    if text is None:
+        return datetime.now(UTC).astimezone().date().isoformat()
+    try:
+        if date.fromisoformat(text).isoformat() == text:
+            return text
+    except ValueError:
+        pass
+    raise _StopError(f"roomboard: “{text}” is no date; give year-month-day, e.g. 2025-03-31.")
+
+
+# ------------------------------------------------------------------------------ the commands
+
+
+def _check(asked: argparse.Namespace) -> int:
+    scheme = _worked_out(asked.file)
+    _report(scheme.findings, scheme.project, sys.stdout)
+    return BLOCKED if _blocks(scheme) else DONE
+
+
+def _work_out(asked: argparse.Namespace) -> int:
+    from roomboard.storage.scheme_file import scheme_text
+
+    _not_itself(asked.file, asked.to)
+    scheme = _worked_out(asked.file)
+    _write(asked.to, scheme_text(scheme).encode())
+    _say_written(scheme, asked.to)
+    return DONE
+
+
+def _print(asked: argparse.Namespace) -> int:
+    dated = _day(asked.date)
+    _not_itself(asked.file, asked.to)
+    scheme = _worked_out(asked.file)
+
+    from roomboard.drawing.sheet_set import sheet_set
+    from roomboard.export.pdf import Fonts, pdf_bytes
+    from roomboard.storage.resources import resource_path
+
+    fonts = Fonts(
+        regular=resource_path("fonts", "DejaVuSans.ttf"),
+        bold=resource_path("fonts", "DejaVuSans-Bold.ttf"),
+    )
+    _write(asked.to, pdf_bytes(sheet_set(scheme, asked.paper, dated), fonts))
+    _say_written(scheme, asked.to)
+    return DONE
+
+
+def _new(asked: argparse.Namespace) -> int:
+    from roomboard.core.measure import measured_project, read_joists, read_room
+    from roomboard.storage.project_file import write
+
+    practice = _practice(asked.pack)
+    units = Units(asked.units) if asked.units else _units_of(practice)
+    read_rooms = [read_room(text, units, i) for i, text in enumerate(asked.room, 1)]
+    read_zones = [read_joists(text, units) for text in asked.joists]
+    refused = [read for read in (*read_rooms, *read_zones) if isinstance(read, Refusal)]
+    if refused:
+        raise _StopError(*(f"roomboard: {refusal.sentence}" for refusal in refused))
+    rooms = tuple(read for read in read_rooms if isinstance(read, Room))
+    zones = tuple(read for read in read_zones if isinstance(read, JoistZone))
+    if len(zones) not in {0, 1, len(rooms)}:
+        raise _StopError(
+            f"roomboard: there are {len(zones)} --joists for {len(rooms)} --room; "
+            "give them once for all rooms, or once for each room in the same order."
+        )
+    if asked.file.exists() and not asked.replace:
+        raise _StopError(
+            f"roomboard: {asked.file} is there already; choose another name, or add --replace."
+        )
+    name = asked.name or asked.file.name.partition(".")[0]
+    name = "".join(c if c.isprintable() else " " for c in name).strip() or "Project"
+    project = measured_project(name, rooms, zones, units, practice.id)
+    _write(asked.file, write(project).encode())
+    for room in project.rooms:
+        print(_understood(room, units))
+    print(f"{project.name}: written to {asked.file}")
+    return DONE
+
+
+def _units_of(practice: "Practice") -> Units:
+    return Units.METRIC if practice.units == "metric" else Units.FEET_INCHES
+
+
+def _understood(room: Room, units: Units) -> str:
+    """Say what was read of a room, so that a slip of the hand is seen at once."""
+
+    def said(mm: float) -> str:
+        return write_length(mm, units, suffix=True)
+
+    xs, ys = ([corner[i] for corner in room.outline] for i in (0, 1))
+    sides = f"{said(max(xs) - min(xs))} along x, {said(max(ys) - min(ys))} along y"
+    text = f"{room.name}: {sides}, {said(room.height)} high"
+    for zone in room.joists:
+        text += f"; joists along {'y' if zone.direction_deg else 'x'} at "
+        text += ", ".join(said(at) for at in zone.positions) or said(zone.spacing)
+        text += f", the first at {said(zone.first)}" if zone.first is not None else ""
+        text += f", face {said(zone.face)}" if zone.face else ""
+    return text

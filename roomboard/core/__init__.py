@@ -1,0 +1,1 @@
+"""The trade as values and pure functions: no window, no files, no clock."""

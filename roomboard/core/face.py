@@ -1,0 +1,169 @@
+"""What ceilings, walls and bulkheads share when they are laid flat."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.plane import (
+    TOLERANCE,
+    Region,
+    difference,
+    distance_to_segment,
+    intersection,
+    line_inside,
+)
+from roomboard.core.project import OpeningKind
+from roomboard.core.surface import Surface, SurfaceOpening
+
+if TYPE_CHECKING:
+    from roomboard.core.plane import Point
+    from roomboard.core.project import Opening, Room, Wall
+    from roomboard.core.setting import Setting
+    from roomboard.core.stock import Board
+
+CIRCLE_SIDES = 36
+"""A round cut-out is drawn and measured as a regular polygon round its circle."""
+FRAMED = {OpeningKind.DOOR, OpeningKind.WINDOW, OpeningKind.OPENING, OpeningKind.HATCH}
+"""Openings whose sides have, or want, framing; lights and ducts only make a hole."""
+UPRIGHT = 90.0
+
+
+def room_finding(
+    code: str,
+    severity: Severity,
+    text: str,
+    room: Room,
+    *,
+    params: tuple[tuple[str, float | int | str], ...] = (),
+    item: str = "",
+    surface: str = "",
+) -> Finding:
+    """Make a finding that belongs to a room, or to one of its surfaces or items."""
+    return Finding(
+        code=code,
+        severity=severity,
+        text=text,
+        params=params,
+        place=Place(room=room.id, surface=f"{room.id}/{surface}" if surface else "", item=item),
+    )
+
+
+def wall_board(wall: Wall, setting: Setting) -> Board:
+    """Return the board of a wall: its own, the project's or the pack's."""
+    return setting.board(wall.board, "wall")
+
+
+def wall_top(room: Room, setting: Setting) -> float:
+    """Height of the wall lining's top: it stands under the ceiling board, which goes up first."""
+    if not room.ceiling_lined:
+        return room.height
+    return room.height - setting.board(room.ceiling_board, "ceiling").thickness
+
+
+def _hole(opening: Opening) -> Region:
+    u0, v0 = opening.left, opening.bottom
+    if not opening.is_round:
+        return Region.box(u0, v0, u0 + opening.width, v0 + opening.height)
+    radius = opening.width / 2
+    cu, cv = u0 + radius, v0 + radius
+    out = radius / math.cos(math.pi / CIRCLE_SIDES)
+    turn = 2 * math.pi / CIRCLE_SIDES
+    return Region.of(
+        [
+            (cu + out * math.cos(turn * (k + 0.5)), cv + out * math.sin(turn * (k + 0.5)))
+            for k in range(CIRCLE_SIDES)
+        ]
+    )
+
+
+def openings_on(
+    openings: Sequence[Opening], outline: Region
+) -> tuple[tuple[SurfaceOpening, ...], tuple[Region, ...]]:
+    """Clip openings to a face and cut them out.
+
+    Returns:
+        The openings that take something away, and what is left: more than one part where
+        an opening runs from floor to ceiling.
+    """
+    kept: list[SurfaceOpening] = []
+    for o in sorted(openings, key=lambda o: o.id):
+        if o.width <= 0 or o.height <= 0:
+            continue
+        # Holes that only touch the outline from outside take nothing away.
+        kept.extend(
+            SurfaceOpening(
+                id=o.id,
+                kind=o.kind,
+                region=part,
+                framed=o.kind in FRAMED,
+                is_round=o.is_round,
+                reveal_lined=o.reveal_lined,
+                reveal_depth=o.reveal_depth,
+            )
+            for part in intersection(_hole(o), outline)[:1]
+        )
+    if not kept:
+        return (), (outline,)
+    return tuple(kept), difference(outline, [o.region for o in kept])
+
+
+def in_parts(surface: Surface, parts: tuple[Region, ...]) -> list[Surface]:
+    """Make a surface of each part of a face that openings divide from top to bottom."""
+    if len(parts) == 1:
+        return [surface]
+    made: list[Surface] = []
+    for number, part in enumerate(sorted(parts, key=lambda r: r.bounds), 1):
+        outline = intersection(surface.outline, Region.box(*part.bounds))[0]
+        tail = f".{number}" if number > 1 else ""
+        made.append(
+            replace(
+                surface,
+                ref=surface.ref + tail,
+                key=surface.key + tail,
+                code=surface.code + (f"{number}" if number > 1 else ""),
+                name=f"{surface.name} part {number}",
+                region=part,
+                outline=outline,
+                edges=tuple(e for e in surface.edges if (e.a, e.b) in set(part.segments)),
+                supports=tuple(
+                    replace(s, id=s.id + (f"/{k}" if k else ""), a=a, b=b)
+                    for s in surface.supports
+                    for k, (a, b) in enumerate(_within(s.a, s.b, part.bounds))
+                ),
+                openings=tuple(
+                    o
+                    for o in surface.openings
+                    if o.region.geometry.distance(part.geometry) <= TOLERANCE
+                ),
+                zones=tuple(
+                    replace(z, region=q)
+                    for z in surface.zones
+                    for q in intersection(z.region, outline)
+                ),
+            )
+        )
+    return made
+
+
+def _within(
+    a: Point, b: Point, bounds: tuple[float, float, float, float]
+) -> tuple[tuple[Point, Point], ...]:
+    """Return what an upright or level line has inside a box, its sides counted in."""
+    u0, v0, u1, v1 = bounds
+    reach = Region.box(u0 - 1, -1e6, u1 + 1, 1e6) if a[0] == b[0] else Region.box(u0, -1e6, u1, 1e6)
+    del v0, v1
+    return line_inside(reach, a, b)
+
+
+def lies_along(a: Point, b: Point, p: Point, q: Point, reach: float = 0.1) -> bool:
+    """Tell whether a-b lies along p-q, within it."""
+    return distance_to_segment(a, p, q) <= reach and distance_to_segment(b, p, q) <= reach
+
+
+def special_kinds(room: Room, host: str) -> tuple[str, ...]:
+    """Return the kinds of special zone on a host or on the whole room, in order."""
+    return tuple(sorted({z.kind.value for z in room.zones if z.host in {host, "room"}}))

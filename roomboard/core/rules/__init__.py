@@ -1,0 +1,38 @@
+"""What is to be said about a job: one module per subject, gathered here in order."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from roomboard.core.rules.cautions import caution_findings
+from roomboard.core.rules.spans import span_findings
+from roomboard.core.rules.stock import stock_findings
+from roomboard.core.rules.subjects import (
+    control_findings,
+    handling_findings,
+    joint_findings,
+    pack_findings,
+    special_findings,
+)
+
+if TYPE_CHECKING:
+    from roomboard.core.findings import Finding
+    from roomboard.core.scheme import RoomScheme, Scheme
+    from roomboard.core.setting import Setting
+
+__all__ = ["joint_findings", "project_findings", "room_findings"]
+
+
+def room_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
+    """Return what is to be said of one room once it is set out."""
+    return (
+        *span_findings(room, setting),
+        *control_findings(room, setting),
+        *special_findings(room),
+        *handling_findings(room, setting),
+    )
+
+
+def project_findings(scheme: Scheme) -> tuple[Finding, ...]:
+    """Return what is to be said of the whole project once it is cut."""
+    return (*stock_findings(scheme), *pack_findings(scheme), *caution_findings(scheme))

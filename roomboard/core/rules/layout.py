@@ -1,0 +1,233 @@
+"""What is to be said about a set-out: joints without a legal place, thin strips, short pieces."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import product
+from typing import TYPE_CHECKING
+
+from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.plane import TOLERANCE, chords_at_s, snap
+from roomboard.core.sheeting import StopKind
+from roomboard.core.stops import MORE_PIECES, NOGGING
+
+if TYPE_CHECKING:
+    from roomboard.core.butts import Planned
+    from roomboard.core.fields import Rules, Turned
+    from roomboard.core.plane import Point
+    from roomboard.core.practice import Citation
+    from roomboard.core.project import SurfaceChoice
+    from roomboard.core.setting import Setting
+    from roomboard.core.sheeting import Butt, Piece
+    from roomboard.core.surface import Surface
+
+REMEDIES = (
+    "add a nogging or trimmer behind the joint",
+    "allow a floating butt joint with a back-block",
+    "cut the course in three pieces",
+    "use a longer sheet if one can be carried in",
+)
+
+
+def layout_findings(
+    turned: Turned,
+    planned: Planned,
+    butts: Sequence[Butt],
+    pieces: Sequence[Piece],
+    rules: Rules,
+    setting: Setting,
+    choice: SurfaceChoice,
+) -> Iterator[Finding]:
+    """Return what is to be said of one field as it was set out.
+
+    Args:
+        turned: The field.
+        planned: Its courses and the butts chosen.
+        butts: The same butts as values.
+        pieces: Its pieces.
+        rules: The pack's figures.
+        setting: Pack, stock and choices.
+        choice: The user's choice for the surface.
+    """
+    yield from _stops_that_break_rules(turned, planned, setting, choice)
+    yield from _butts_in_line(turned, butts, rules, setting)
+    yield from _small_pieces(turned, pieces, butts, rules, setting)
+    yield from _thin_strips(turned, pieces, setting)
+    yield from _direction(turned, setting)
+
+
+def _place(turned: Turned, item: str, *points: Point) -> Place:
+    return Place(
+        room=turned.surface.room,
+        surface=turned.surface.ref,
+        item=item,
+        line=tuple(turned.field.frame.to_uv(p) for p in points),
+    )
+
+
+def _stops_that_break_rules(
+    turned: Turned, planned: Planned, setting: Setting, choice: SurfaceChoice
+) -> Iterator[Finding]:
+    """RB201, RB213: butt joints where no butt joint should be."""
+    locked = {(n, s) for f, n, s in choice.butts if f == turned.field.number}
+    for course, runs, state in zip(planned.plan.courses, planned.runs, planned.states, strict=True):
+        for run, option in zip(runs, state.options, strict=True):
+            _, t0, _, t1 = run.bounds
+            for stop in option.stops:
+                hard = [r for r in stop.barred if r != MORE_PIECES]
+                if not hard and stop.kind is not StopKind.UNBACKED:
+                    continue
+                held = any(n == course.number and abs(s - stop.s) < 1 for n, s in locked)
+                yield Finding(
+                    code="RB213" if held else "RB201",
+                    severity=Severity.WARNING,
+                    text=f"The butt joint in course {course.number} of {turned.surface.name} at "
+                    f"{{at}} {_why(hard)}.",
+                    params=(("at", abs(stop.s - turned.bounds[0])),),
+                    place=_place(turned, "", (stop.s, t0), (stop.s, t1)),
+                    source=setting.practice.cite("joint_face.min"),
+                    remedies=REMEDIES,
+                )
+
+
+def _why(hard: Sequence[str]) -> str:
+    if set(hard) <= {NOGGING}:
+        return "has no member behind it; fix the nogging listed for it before board day"
+    return f"has no legal place: {'; '.join(hard)}"
+
+
+def _butts_in_line(
+    turned: Turned, butts: Sequence[Butt], rules: Rules, setting: Setting
+) -> Iterator[Finding]:
+    """RB202: butts of adjoining courses nearer than the pack's stagger."""
+    for one, two in product(sorted(butts, key=lambda b: (b.t0, b.s)), repeat=2):
+        apart = abs(one.s - two.s)
+        if abs(one.t1 - two.t0) > TOLERANCE or apart >= rules.stagger - TOLERANCE:
+            continue
+        yield Finding(
+            code="RB202",
+            severity=Severity.WARNING,
+            text=f"Two butt joints in adjoining courses of {turned.surface.name} stand only "
+            "{apart} apart; {least} is asked.",
+            params=(("apart", apart), ("least", rules.stagger)),
+            place=_place(turned, "", (one.s, one.t1), (two.s, two.t0)),
+            found=apart,
+            required=rules.stagger,
+            source=setting.practice.cite("stagger.min"),
+            remedies=REMEDIES,
+        )
+
+
+def _small_pieces(
+    turned: Turned, pieces: Iterable[Piece], butts: Sequence[Butt], rules: Rules, setting: Setting
+) -> Iterator[Finding]:
+    """RB204, RB205: pieces too narrow to hold well, or cut too short by a butt joint.
+
+    A short piece between a wall and a door is what the room asks for and goes unsaid.
+    """
+    for piece in pieces:
+        s0, t0, s1, t1 = piece.blank
+        for code, word, size, least, key in (
+            ("RB204", "wide", piece.width, rules.strip_min, "strip.min"),
+            ("RB205", "long", piece.length, rules.piece_min, "piece.min"),
+        ):
+            if size >= least - TOLERANCE or (code == "RB205" and not _cut_by(butts, piece)):
+                continue
+            yield Finding(
+                code=code,
+                severity=Severity.WARNING if code == "RB204" else Severity.NOTE,
+                text=f"Piece {piece.mark} is only {{size}} {word}; {{least}} is the least that "
+                "holds well.",
+                params=(("size", size), ("least", least)),
+                place=_place(turned, piece.mark, (s0, t0), (s1, t1)),
+                found=size,
+                required=least,
+                source=setting.practice.cite(key),
+                remedies=("start the courses from the other side, or balance them",),
+            )
+
+
+def _cut_by(butts: Sequence[Butt], piece: Piece) -> bool:
+    s0, _, s1, _ = piece.blank
+    return any(
+        b.course == piece.course and min(abs(b.s - s0), abs(b.s - s1)) <= TOLERANCE for b in butts
+    )
+
+
+def _direction(turned: Turned, setting: Setting) -> Iterator[Finding]:
+    """RB207, RB208: sheets along the supports, or carried on where the supports turn."""
+    surface, field = turned.surface, turned.field
+    if not field.across and surface.place == "ceiling":
+        yield Finding(
+            code="RB208",
+            severity=Severity.WARNING,
+            text=f"The sheets of {surface.name} run along the supports: the board is weaker "
+            "this way, and its long joints have nothing behind them between members.",
+            place=_place(turned, ""),
+            source=_framing_source(surface, setting),
+            remedies=("run the sheets across the supports",),
+        )
+    if len({round(surface.zones[i].direction_deg, 3) for i in field.zones}) > 1:
+        yield Finding(
+            code="RB207",
+            severity=Severity.WARNING,
+            text=f"Sheets of {surface.name} are carried on across a change of joist direction.",
+            place=_place(turned, ""),
+            remedies=(
+                "turn the sheets where the joists turn",
+                "batten the part whose joists run along the sheets",
+            ),
+        )
+
+
+def _framing_source(surface: Surface, setting: Setting) -> Citation | None:
+    board = setting.catalogue.board(surface.board)
+    row = (
+        setting.practice.framing_row(
+            thickness=board.thickness,
+            grades=board.grades,
+            place=surface.place,
+            orientation="across",
+            method=setting.choices.method,
+        )
+        if board
+        else None
+    )
+    return row.citation if row else None
+
+
+def _thin_strips(turned: Turned, pieces: Iterable[Piece], setting: Setting) -> Iterator[Finding]:
+    """RB212: thin heads and sills of notched pieces, which break when carried."""
+    limit = setting.practice.mm("thin_strip.flag")
+    thin = {
+        piece.mark: narrowest
+        for piece in pieces
+        if not piece.is_plain
+        and (narrowest := min(_strips(turned, piece), default=math.inf)) < limit - TOLERANCE
+    }
+    if not thin:
+        return
+    least = min(thin, key=lambda mark: thin[mark])
+    yield Finding(
+        code="RB212",
+        severity=Severity.NOTE,
+        text=f"Thin strips stand beside openings in {', '.join(thin)}, the thinnest {{thin}} in "
+        f"{least}: carry each by its wide part, or hang it whole and cut the opening in place.",
+        params=(("thin", thin[least]),),
+        place=_place(turned, least),
+        found=thin[least],
+        required=limit,
+        source=setting.practice.cite("thin_strip.flag"),
+    )
+
+
+def _strips(turned: Turned, piece: Piece) -> Iterator[float]:
+    """Widths of what is left of a piece beside each opening that bites into it."""
+    s0, t0, s1, t1 = piece.blank
+    region = turned.field.frame.region_to_st(piece.region)
+    for _, _, (o0, p0, o1, p1) in turned.openings:
+        if min(o1, s1) - max(o0, s0) <= 1 or p1 <= t0 or p0 >= t1:
+            continue
+        middle = (max(o0, s0) + min(o1, s1)) / 2
+        yield from (snap(b - a) for a, b in chords_at_s(region, middle))

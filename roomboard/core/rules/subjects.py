@@ -1,0 +1,238 @@
+"""Joints, control joints, special zones, lifting, and what the pack itself asks to be said."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.joints import JointKind
+from roomboard.core.practice import Status
+from roomboard.core.project import WallKind
+from roomboard.core.rules.framing import control_joint_number
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from roomboard.core.joints import Joint
+    from roomboard.core.scheme import RoomScheme, Scheme
+    from roomboard.core.setting import Setting
+    from roomboard.core.surface import Surface
+
+
+def joint_findings(surface: Surface, joints: Sequence[Joint]) -> tuple[Finding, ...]:
+    """RB206, RB215: ends that meet a recessed edge, and cut edges left in a joint."""
+    said: list[Finding] = []
+    for kind, code, what, remedies in (
+        (
+            JointKind.END_TO_RECESS,
+            "RB206",
+            "a sheet's end meets a recessed edge: the joint takes an uneven fill and shows easily",
+            (
+                "put a control joint on this line",
+                "batten the ceiling so that all sheets run one way",
+            ),
+        ),
+        (
+            JointKind.CUT_EDGE,
+            "RB215",
+            "a cut edge stands in a joint: it has no recess for the tape",
+            ("start the courses from the other side",),
+        ),
+    ):
+        own = [j for j in joints if j.kind is kind]
+        if not own:
+            continue
+        total = sum(j.length for j in own)
+        said.append(
+            Finding(
+                code=code,
+                severity=Severity.WARNING,
+                text=f"Over {{length}} of {surface.name} {what}.",
+                params=(("length", total),),
+                place=Place(
+                    room=surface.room,
+                    surface=surface.ref,
+                    item=own[0].id,
+                    line=(own[0].a, own[-1].b),
+                ),
+                found=total,
+                required=0.0,
+                remedies=remedies,
+            )
+        )
+    return tuple(said)
+
+
+def control_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
+    """RB210: surfaces longer or larger than the pack allows without a control joint."""
+    said: list[Finding] = []
+    practice = setting.practice
+    for s in room.surfaces:
+        surface = s.surface
+        kinds = [surface.place]
+        kinds += [k for k in ("tiled", "external_ceiling") if k in surface.special]
+        u0, v0, u1, v1 = surface.outline.bounds
+        for kind in kinds:
+            key = f"control.{kind}.max_length"
+            if not practice.has(key):
+                continue
+            limit = practice.mm(key)
+            sides = (
+                (("long", u1 - u0),)
+                if surface.place == "wall"
+                else (
+                    ("long", u1 - u0),
+                    ("wide", v1 - v0),
+                )
+            )
+            for word, extent in sides:
+                number = control_joint_number(extent, limit)
+                if number:
+                    said.append(
+                        Finding(
+                            code="RB210",
+                            severity=Severity.WARNING,
+                            text=f"{surface.name} is {{extent}} {word}: {number} control "
+                            f"joint{'s' if number > 1 else ''} needed, about {{each}} apart.",
+                            params=(("extent", extent), ("each", extent / (number + 1))),
+                            place=Place(room=surface.room, surface=surface.ref),
+                            found=extent,
+                            required=limit,
+                            source=practice.cite(key),
+                        )
+                    )
+        key = f"control.{surface.place}.max_area"
+        if practice.has(key) and surface.outline.area_mm2 / 1e6 > practice.mm(key):
+            said.append(
+                Finding(
+                    code="RB210",
+                    severity=Severity.WARNING,
+                    text=f"{surface.name} has {surface.outline.area_mm2 / 1e6:.1f} m2: more than "
+                    f"{practice.mm(key):.1f} m2 needs a control joint.",
+                    place=Place(room=surface.room, surface=surface.ref),
+                    found=f"{surface.outline.area_mm2 / 1e6:.1f} m2",
+                    required=f"{practice.mm(key):.1f} m2",
+                    source=practice.cite(key),
+                )
+            )
+    return tuple(said)
+
+
+SPECIAL = {
+    "wet": (
+        "RB701",
+        "wet area: use the board and the waterproofing that the local code asks for",
+    ),
+    "fire": ("RB702", "fire or sound rated lining: follow the tested system to the letter"),
+    "bracing": ("RB703", "bracing lining: follow the designer's fastener schedule"),
+    "tiled": ("RB704", "to be tiled: follow the system's own documents for framing and fixing"),
+    "garage": ("RB705", "garage lining: check what separates it from the dwelling"),
+    "external_ceiling": ("RB706", "external ceiling: use a board made for it"),
+}
+"""Code and words for each kind of special zone; the program plans sheets there but no system."""
+
+
+def special_findings(room: RoomScheme) -> tuple[Finding, ...]:
+    """RB701 to RB706 and RB307: zones that follow documents of their own."""
+    said: list[Finding] = []
+    by_kind: dict[str, list[str]] = {}
+    for s in room.surfaces:
+        for kind in s.surface.special:
+            by_kind.setdefault(kind, []).append(s.surface.name)
+    for kind in sorted(by_kind):
+        code, words = SPECIAL[kind]
+        names = by_kind[kind]
+        said.append(
+            Finding(
+                code=code,
+                severity=Severity.CAUTION,
+                text=f"{', '.join(names)} of {room.room.name}: {words}. This sheet layout is no "
+                "design of that system.",
+                place=Place(room=room.room.id),
+            )
+        )
+    directions = {
+        round(z.direction_deg, 1)
+        for s in room.surfaces
+        if s.surface.place == "ceiling"
+        for z in s.surface.zones
+    }
+    open_side = any(w.kind is WallKind.OPEN for w in room.room.walls)
+    if len(directions) > 1:
+        said.append(
+            Finding(
+                code="RB307",
+                severity=Severity.CAUTION,
+                text=f"The joists of {room.room.name} change direction"
+                f"{' and one side is open' if open_side else ''}: if a wall was taken out there, "
+                "have an engineer confirm what carries the load.",
+                place=Place(room=room.room.id),
+            )
+        )
+    return tuple(said)
+
+
+def _count(pieces: int) -> str:
+    return f"{pieces} pieces weigh" if pieces > 1 else "1 piece weighs"
+
+
+def handling_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
+    """RB601: pieces heavier than one person should lift, by surface."""
+    practice = setting.practice
+    own = setting.choices.lift_limit_kg
+    limit = own or practice.mm("lift.two_person_kg")
+    said: list[Finding] = []
+    for s in room.surfaces:
+        heavy = [p for p in s.set_out.pieces if p.mass_kg > limit]
+        if not heavy:
+            continue
+        worst = max(heavy, key=lambda p: (p.mass_kg, p.mark))
+        said.append(
+            Finding(
+                code="RB601",
+                severity=Severity.CAUTION,
+                text=f"{_count(len(heavy))} more than {limit:g} kg in {s.surface.name}, the "
+                f"heaviest {worst.mark} {worst.mass_kg:.1f} kg: lift with two people or more, "
+                "or a sheet lifter.",
+                place=Place(room=room.room.id, surface=s.surface.ref, item=worst.mark),
+                found=f"{worst.mass_kg:.1f} kg",
+                required=f"{limit:g} kg",
+                source=None if own else practice.cite("lift.two_person_kg"),
+            )
+        )
+    return tuple(said)
+
+
+def pack_findings(scheme: Scheme) -> tuple[Finding, ...]:
+    """RB901 to RB903: figures the user changed, and figures to be checked."""
+    practice = scheme.practice
+    said: list[Finding] = []
+    for key, value in scheme.project.overrides:
+        if not practice.has(key):
+            continue
+        figure = practice.figure(key)
+        said.append(
+            Finding(
+                code="RB901",
+                severity=Severity.NOTE,
+                text=f"{figure.title} ({key}) was changed to {value}; {figure.note}.",
+                place=Place(item=key),
+                found=str(value),
+                required=figure.note,
+                source=figure.citation,
+            )
+        )
+    for status, code, words in (
+        (Status.MEMORY, "RB902", "come from memory: check with your local code"),
+        (Status.PRACTICE, "RB903", "are common practice without a source"),
+    ):
+        keys = [f.key for f in practice.figures if f.citation.status is status]
+        if keys:
+            said.append(
+                Finding(
+                    code=code,
+                    severity=Severity.NOTE,
+                    text=f"{len(keys)} figures of {practice.title} {words}: {', '.join(keys)}.",
+                )
+            )
+    return tuple(said)

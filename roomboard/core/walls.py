@@ -1,0 +1,214 @@
+"""Walls laid flat: sheet direction, gap at the floor, openings, studs."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from roomboard.core.face import (
+    UPRIGHT,
+    in_parts,
+    lies_along,
+    openings_on,
+    room_finding,
+    special_kinds,
+    wall_board,
+    wall_top,
+)
+from roomboard.core.findings import Finding, Severity
+from roomboard.core.framing import stud_centres, wall_supports
+from roomboard.core.plane import TOLERANCE, Region, difference
+from roomboard.core.project import AngleFinish, SheetDirection, WallKind
+from roomboard.core.surface import EdgeKind, Placing, SeenFrom, SupportZone, Surface, SurfaceEdge
+
+if TYPE_CHECKING:
+    from roomboard.core.project import Room
+    from roomboard.core.setting import Setting
+    from roomboard.core.stock import Board
+
+
+def wall_direction(height: float, setting: Setting) -> SheetDirection:
+    """Return which way the pack runs the sheets of a wall of this height.
+
+    Args:
+        height: Floor to ceiling framing, mm.
+        setting: Pack, stock and choices.
+    """
+    word = setting.practice.word("wall.direction")
+    if word == "by_height":
+        limit = setting.practice.mm("wall.direction_height")
+        return SheetDirection.ACROSS if height <= limit + TOLERANCE else SheetDirection.ALONG
+    return SheetDirection.ALONG if word == "vertical" else SheetDirection.ACROSS
+
+
+def floor_gap(
+    top: float, board: Board, direction: SheetDirection, carry_in: float, setting: Setting
+) -> float:
+    """Return the gap to leave at the floor, mm.
+
+    The pack's own gap, unless whole sheets fit the height with a gap that the pack allows:
+    then that gap, so that nothing need be ripped.
+
+    Args:
+        top: Height of the lining's top above the floor, mm.
+        board: The wall's board.
+        direction: Which way its sheets run.
+        carry_in: Longest sheet that can be carried in, mm; 0 for no limit.
+        setting: Pack, stock and choices.
+    """
+    if setting.choices.floor_gap is not None:
+        return setting.choices.floor_gap
+    practice = setting.practice
+    least, most = practice.mm("floor_gap.min"), practice.mm("floor_gap.max")
+    usual = practice.mm("floor_gap.set")
+    sizes = setting.sizes(board, carry_in)
+    fits: list[float] = []
+    if direction is SheetDirection.ALONG:
+        fits = [top - length for lengths in sizes.values() for length in lengths]
+    else:
+        sums = {0.0}
+        reached: set[float] = set()
+        while sums:
+            sums = {s + w for s in sums for w in sizes if s + w <= top - least + TOLERANCE}
+            reached |= sums
+        fits = [top - s for s in reached]
+    allowed = [g for g in fits if least - TOLERANCE <= g <= most + TOLERANCE]
+    return min(allowed, key=lambda g: (abs(g - usual), g), default=usual)
+
+
+def _corner_is_external(room: Room, index: int) -> bool:
+    """Tell whether the room's corner at ``index`` points into the room."""
+    before, at = room.outline[index - 1], room.outline[index]
+    after = room.outline[(index + 1) % len(room.outline)]
+    cross = (at[0] - before[0]) * (after[1] - at[1]) - (at[1] - before[1]) * (after[0] - at[0])
+    return cross > 0  # the outline runs clockwise
+
+
+def _end_kind(room: Room, index: int, other: int) -> tuple[EdgeKind, str]:
+    """Say what the end of a wall at corner ``index`` meets; ``other`` is the wall beyond."""
+    beyond = room.walls[other % len(room.walls)]
+    if beyond.kind is WallKind.OPEN:
+        return EdgeKind.FREE, ""
+    ref = f"{room.id}/wall:{beyond.id}"
+    if _corner_is_external(room, index % len(room.outline)):
+        return EdgeKind.CORNER, ref
+    return EdgeKind.ANGLE, ref
+
+
+def wall_surfaces(room: Room, index: int, setting: Setting) -> tuple[list[Surface], list[Finding]]:
+    """Return one wall of a room, in more than one part if an opening divides it.
+
+    Args:
+        room: The room, clockwise and to the bare frame.
+        index: Which wall.
+        setting: Pack, stock and choices.
+    """
+    practice = setting.practice
+    wall = room.walls[index]
+    board = wall_board(wall, setting)
+    length = room.wall_length(index)
+    top = wall_top(room, setting)
+    key = f"wall:{wall.id}"
+    choice = room.choice(key).direction
+    direction = wall_direction(room.height, setting) if choice is SheetDirection.AUTO else choice
+    gap = floor_gap(top, board, direction, room.carry_in, setting)
+    said: list[Finding] = []
+    outline = Region.box(0.0, gap, length, top)
+    behind = [
+        Region.box(b.left, top - b.drop, b.left + b.length, top)
+        for b in room.bulkheads
+        if b.wall == wall.id and not b.lined_behind
+    ]
+    if behind:
+        left = difference(outline, behind)
+        outline = max(left, key=lambda r: r.area_mm2) if left else outline
+    own = [o for o in room.openings if o.host == wall.id]
+    openings, parts = openings_on(own, outline)
+    if not parts:
+        said.append(
+            room_finding(
+                "RB107",
+                Severity.NOTE,
+                f"Openings take up all of wall {wall.name} of {room.name}; nothing is left "
+                "to line.",
+                room,
+                item=wall.id,
+            )
+        )
+        return [], said
+    name = wall.name or wall.id
+    face = wall.stud_face or practice.mm("trimmer.width")
+    spacing = wall.stud_spacing
+    if spacing <= 0 and not wall.studs:
+        row = practice.framing_row(
+            thickness=board.thickness,
+            grades=board.grades,
+            place="wall",
+            orientation="across" if direction is SheetDirection.ACROSS else "along",
+            method=setting.choices.method,
+        )
+        spacing = row.max_centres if row else 0.0
+        said.append(
+            room_finding(
+                "RB104",
+                Severity.NOTE,
+                f"No studs are given for wall {name} of {room.name}; studs at {{spacing}} "
+                "centres were assumed: check them before board day.",
+                room,
+                params=(("spacing", spacing),),
+                surface=key,
+            )
+        )
+    centres = stud_centres(wall, length, spacing, face)
+    supports = wall_supports(wall, centres, outline, openings, face, room.height, length)
+    gaps = [b - a for a, b in pairwise(centres)]
+    left_kind, left_ref = _end_kind(room, index, index - 1)
+    right_kind, right_ref = _end_kind(room, index + 1, index + 1)
+    edges: list[SurfaceEdge] = []
+    for a, b in (side for part in parts for side in part.segments):
+        kind, finish, other = EdgeKind.OPENING, AngleFinish.NONE, ""
+        if a[1] == b[1] == top:
+            kind, finish, other = EdgeKind.ANGLE, wall.angle, f"{room.id}/ceiling"
+        elif a[1] == b[1] == gap:
+            kind = EdgeKind.FLOOR
+        elif a[0] == b[0] == 0.0:
+            kind, other = left_kind, left_ref
+        elif a[0] == b[0] and abs(a[0] - length) < TOLERANCE:
+            kind, other = right_kind, right_ref
+        else:
+            for opening in openings:
+                if any(lies_along(a, b, p, q) for p, q in opening.region.segments):
+                    other = opening.id
+                    break
+            else:
+                kind = EdgeKind.ANGLE
+        edges.append(SurfaceEdge(a=a, b=b, kind=kind, finish=finish, other=other))
+    p, q = room.wall_ends(index)
+    surface = Surface(
+        ref=f"{room.id}/{key}",
+        room=room.id,
+        key=key,
+        code=f"W{name}",
+        name=f"Wall {name}",
+        place="wall",
+        region=parts[0],
+        outline=outline,
+        edges=tuple(edges),
+        supports=supports,
+        zones=(SupportZone(region=outline, direction_deg=UPRIGHT, centres=max(gaps, default=0.0)),),
+        openings=openings,
+        seen_from=SeenFrom.FACE,
+        placing=Placing(
+            origin=(p[0], p[1], 0.0),
+            u_axis=((q[0] - p[0]) / length, (q[1] - p[1]) / length, 0.0),
+            v_axis=(0.0, 0.0, 1.0),
+        ),
+        board=board.id,
+        frame=wall.frame,
+        finish_level=room.finish_level,
+        special=special_kinds(room, wall.id),
+        carry_in=room.carry_in,
+        direction=direction,
+        height_above_floor=room.height,
+    )
+    return in_parts(surface, parts), said

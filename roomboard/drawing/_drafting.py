@@ -1,0 +1,100 @@
+"""Pens, papers, scales and title-block fields; sources stand in the TOML.
+
+Written by packaging/make_drawing_tables.py; change its sources, not this file.
+"""
+
+WIDTHS: dict[str, float] = {
+    "narrow": 0.25,
+    "wide": 0.5,
+    "outline": 0.7,
+}
+LINETYPES: dict[str, tuple[float, ...]] = {
+    "continuous": (),
+    "dashed": (12.0, 3.0),
+    "long_dash_dot": (24.0, 3.0, 0.5, 3.0),
+    "long_dash_double_dot": (24.0, 3.0, 0.5, 3.0, 0.5, 3.0),
+    "long_dash_triple_dot": (24.0, 3.0, 0.5, 3.0, 0.5, 3.0, 0.5, 3.0),
+    "dotted": (0.5, 3.0),
+    "long_dash_short_dash": (24.0, 3.0, 6.0, 3.0),
+    "dashed_dot": (12.0, 3.0, 0.5, 3.0),
+}
+LAYERS: dict[str, tuple[str, str, str, str]] = {
+    "outline": ("outline", "continuous", "", "Edge of the lining"),
+    "opening": ("wide", "continuous", "", "Opening"),
+    "joint_recessed": ("wide", "continuous", "R", "Recessed joint (ticks)"),
+    "joint_butt": ("wide", "long_dash_double_dot", "B", "Butt joint"),
+    "joint_end_to_recess": ("wide", "long_dash_triple_dot", "E", "End meets recessed edge"),
+    "joint_cut_edge": ("wide", "long_dash_short_dash", "C", "Cut edge in a joint"),
+    "joint_control": ("wide", "dashed_dot", "CJ", "Control joint"),
+    "joist": ("narrow", "dashed", "", "Joist, batten or stud behind"),
+    "trimmer": ("wide", "dashed", "T", "Trimmer to add (hatched)"),
+    "back_block": ("narrow", "dotted", "", "Back-block"),
+    "start": ("narrow", "long_dash_dot", "", "Start line"),
+    "wall": ("outline", "continuous", "", "Wall"),
+    "no_wall": ("narrow", "long_dash_dot", "", "No wall"),
+    "zone": ("narrow", "long_dash_short_dash", "", "Edge of a joist zone"),
+    "sheet": ("narrow", "continuous", "", "Sheet"),
+    "cut": ("wide", "dashed", "", "Cut, numbered in order"),
+    "piece": ("wide", "continuous", "", "Piece"),
+    "waste": ("narrow", "continuous", "", "Waste (hatched)"),
+    "fastener": ("wide", "continuous", "", "Fastener"),
+    "daub": ("narrow", "continuous", "", "Daub of adhesive"),
+    "packer": ("wide", "continuous", "", "Packer"),
+    "dimension": ("narrow", "continuous", "", "Dimension"),
+    "lettering": ("narrow", "continuous", "", "Lettering"),
+    "frame": ("outline", "continuous", "", "Frame of the page"),
+    "title_block": ("narrow", "continuous", "", "Title block and tables"),
+}
+HATCHES: dict[str, tuple[tuple[float, ...], float]] = {
+    "timber": ((45.0,), 0.9),
+    "waste": ((45.0, 135.0), 2.0),
+    "special": ((45.0,), 4.0),
+}
+LETTERING: dict[str, float] = {
+    "smallest": 2.5,
+    "mark": 3.5,
+    "title": 5.0,
+}
+MARGINS: dict[str, float] = {
+    "filing": 20.0,
+    "other": 10.0,
+}
+PAPERS: dict[str, tuple[float, float, str]] = {
+    "A4": (297.0, 210.0, "metric"),
+    "A3": (420.0, 297.0, "metric"),
+    "Letter": (279.4, 215.9, "imperial"),
+    "Tabloid": (431.8, 279.4, "imperial"),
+}
+SCALES: tuple[tuple[str, float, str], ...] = (
+    ("metric", 10.0, "1:10"),
+    ("metric", 20.0, "1:20"),
+    ("metric", 25.0, "1:25"),
+    ("metric", 50.0, "1:50"),
+    ("metric", 100.0, "1:100"),
+    ("metric", 200.0, "1:200"),
+    ("metric", 500.0, "1:500"),
+    ("imperial", 12.0, '1:12 (1" = 1\' 0")'),
+    ("imperial", 24.0, '1:24 (1/2" = 1\' 0")'),
+    ("imperial", 48.0, '1:48 (1/4" = 1\' 0")'),
+    ("imperial", 96.0, '1:96 (1/8" = 1\' 0")'),
+    ("imperial", 192.0, '1:192 (1/16" = 1\' 0")'),
+    ("imperial", 480.0, '1:480 (1" = 40\' 0")'),
+)
+TITLE_BLOCK_WIDTH: float = 180.0
+TITLE_BLOCK: tuple[tuple[str, str, int, float], ...] = (
+    ("owner", "Project", 1, 0.5),
+    ("title", "Title", 1, 0.5),
+    ("room", "Room", 2, 0.25),
+    ("board", "Board", 2, 0.5),
+    ("finish", "Finish level", 2, 0.25),
+    ("document", "Document", 3, 0.25),
+    ("creator", "Made with", 3, 0.25),
+    ("measured", "Measured", 3, 0.25),
+    ("approved", "Approved", 3, 0.25),
+    ("scale", "Scale", 4, 0.25),
+    ("units", "Units", 4, 0.14),
+    ("date", "Date of issue", 4, 0.19),
+    ("revision", "Rev.", 4, 0.08),
+    ("identification", "No.", 4, 0.19),
+    ("sheet", "Sheet", 4, 0.15),
+)

@@ -1,0 +1,165 @@
+"""How each stock sheet is cut, and each piece that is more than a rectangle, face up."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from roomboard.core.cutting import CutSheet, EdgeIs, Offcut, Placement
+from roomboard.core.plane import Region
+from roomboard.core.project import Units
+from roomboard.core.sheeting import Piece
+from roomboard.core.units import write_length
+from roomboard.drawing.displaylist import DisplayList
+from roomboard.drawing.lettering import MARK
+from roomboard.drawing.lining import (
+    JOINT_TICK,
+    JOINT_TICK_PITCH,
+    chain_stops,
+    overall,
+    running_stops,
+    stops_of,
+)
+from roomboard.drawing.sketch import QUARTER, Line, Side, Sketch, plain, spots_in, spots_on
+
+EDGE_LETTERS: dict[EdgeIs, str] = {EdgeIs.RECESSED: "R", EdgeIs.CUT: "C"}
+"""What stands along the long edges of pieces."""
+
+
+def _ticked(sketch: Sketch, x0: float, x1: float, y: float, inwards: int, ref: str) -> None:
+    """Draw ticks along a recessed edge, on the board's side of it."""
+    at = x0 + sketch.mm(JOINT_TICK_PITCH / 2)
+    while at < x1:
+        end = y + inwards * sketch.mm(2 * JOINT_TICK)
+        sketch.stroke(((at, y), (at, end)), "joint_recessed", ref)
+        at += sketch.mm(JOINT_TICK_PITCH)
+
+
+def cutting_diagram(
+    sheet: CutSheet, marks: Mapping[str, str], units: Units, scale: float
+) -> DisplayList:
+    """Draw a stock sheet face up with its pieces, its cuts in order and what is left.
+
+    Args:
+        sheet: The stock sheet and how it is cut.
+        marks: Mark of each piece by its id.
+        units: How lengths are written.
+        scale: How many mm of the sheet one mm of paper is.
+
+    Returns:
+        The drawing, mm of the sheet, length to the right.
+    """
+    sketch = Sketch(scale)
+    whole = Region.box(0.0, 0.0, sheet.length, sheet.width)
+    sketch.fill(whole.rings, "sheet", sheet.id, tone=1.0)
+    for offcut in sheet.offcuts:
+        if not offcut.keep and not offcut.used_for:
+            sketch.fill(_offcut_region(offcut).rings, "waste", sheet.id, hatch="waste")
+    for cut in sheet.cuts:
+        sketch.stroke(((cut.x0, cut.y0), (cut.x1, cut.y1)), "cut", f"{sheet.id}-{cut.number}")
+    sketch.outline(whole, "outline", sheet.id)
+    _ticked(sketch, 0.0, sheet.length, 0.0, 1, sheet.id)
+    _ticked(sketch, 0.0, sheet.length, sheet.width, -1, sheet.id)
+    for placement in sheet.placements:
+        _placement_label(sketch, placement, marks, units)
+    for cut in sheet.cuts:
+        ends = ((cut.x0, cut.y0), (cut.x1, cut.y1))
+        number = ((Line(text=str(cut.number), bold=True),),)
+        spots = spots_on(*ends)
+        sketch.label_or_call_out(number, spots, spots[0], ref=f"{sheet.id}-{cut.number}")
+    for placement in sheet.placements:
+        _edge_letters(sketch, placement)
+    for offcut in sheet.offcuts:
+        _offcut_label(sketch, offcut, units)
+    across = stops_of((0.0, sheet.length, *(c.x0 for c in sheet.cuts if not c.rip)))
+    up = stops_of((0.0, sheet.width, *(c.y0 for c in sheet.cuts if c.rip)))
+    sketch.chain(chain_stops(across, units), Side.BOTTOM)
+    sketch.chain(chain_stops(up, units), Side.LEFT)
+    if len(across) > 2:
+        overall(sketch, (0.0, sheet.length), Side.BOTTOM, units)
+    if len(up) > 2:
+        overall(sketch, (0.0, sheet.width), Side.LEFT, units)
+    return sketch.finished()
+
+
+def _placement_label(
+    sketch: Sketch, placement: Placement, marks: Mapping[str, str], units: Units
+) -> None:
+    p = placement
+    region = Region.box(p.x, p.y, p.x + p.length, p.y + p.width)
+    head = Line(text=marks.get(p.piece, p.piece), height=MARK, bold=True)
+    room = p.piece.partition("/")[0]
+    size = f"{write_length(p.length, units)} × {write_length(p.width, units)}"
+    labels = ((head, Line(text=room), Line(text=size)), (head, Line(text=f"{room}  {size}")))
+    spots = spots_in(region)
+    for label in (*labels, (head, Line(text=size)), (head,)):
+        for angle in (0.0, QUARTER):
+            if sketch.label((label,), spots, ref=p.piece, within=region, angles=(angle,)):
+                return
+    sketch.call_out(spots[0], plain(f"{head.text}  {room}  {size}"), p.piece)
+
+
+def _edge_letters(sketch: Sketch, placement: Placement) -> None:
+    p = placement
+    region = Region.box(p.x, p.y, p.x + p.length, p.y + p.width)
+    low, high = (p.high, p.low) if p.turned else (p.low, p.high)
+    aside = sketch.mm(3.0)
+    for letter, y in ((low, p.y + aside), (high, p.y + p.width - aside)):
+        spots = spots_on((p.x, y), (p.x + p.length, y))
+        label = ((Line(text=EDGE_LETTERS[letter], bold=True),),)
+        sketch.label(label, spots[1:], ref=p.piece, within=region)
+
+
+def _offcut_region(offcut: Offcut) -> Region:
+    return Region.box(offcut.x, offcut.y, offcut.x + offcut.length, offcut.y + offcut.width)
+
+
+def _offcut_label(sketch: Sketch, offcut: Offcut, units: Units) -> None:
+    region = _offcut_region(offcut)
+    size = f"{write_length(offcut.length, units)} × {write_length(offcut.width, units)}"
+    if offcut.used_for:
+        words = "back-blocks"
+    elif offcut.keep:
+        words = "keep"
+    else:
+        words = "waste"
+    spots = spots_in(region)
+    labels = (plain(f"{words}  {size}"), (Line(text=words), Line(text=size)), plain(words))
+    for label in labels:
+        for angle in (0.0, QUARTER):
+            if sketch.label((label,), spots, within=region, angles=(angle,)):
+                return
+    if offcut.keep or offcut.used_for:
+        sketch.call_out(spots[0], labels[0])
+
+
+def piece_drawing(piece: Piece, edges: tuple[str, str], units: Units, scale: float) -> DisplayList:
+    """Draw a piece face up with running dimensions from its lower left corner.
+
+    Args:
+        piece: The piece.
+        edges: Letters of its low and high edge.
+        units: How lengths are written.
+        scale: How many mm of the piece one mm of paper is.
+
+    Returns:
+        The drawing, mm of the piece, length to the right.
+    """
+    sketch = Sketch(scale)
+    region = piece.face_up
+    sketch.fill(region.rings, "sheet", piece.id, tone=1.0)
+    sketch.outline(region, "piece", piece.id)
+    head = Line(text=piece.mark, height=MARK, bold=True)
+    spots = spots_in(region)
+    sketch.label_or_call_out(
+        ((head, Line(text="face up")), (head,)), spots, spots[0], within=region
+    )
+    for letter, y, sign in ((edges[0], 0.0, 1.0), (edges[1], piece.width, -1.0)):
+        at = y + sign * sketch.mm(3.0)
+        places = spots_on((0.0, at), (piece.length, at))
+        sketch.label(((Line(text=letter, bold=True),),), places[1:], within=region)
+    points = [p for ring in region.rings for p in ring]
+    us = stops_of((0.0, piece.length, *(p[0] for p in points)))
+    vs = stops_of((0.0, piece.width, *(p[1] for p in points)))
+    sketch.running(running_stops(us, 0.0, units), Side.BOTTOM)
+    sketch.running(running_stops(vs, 0.0, units), Side.LEFT)
+    return sketch.finished()

@@ -1,0 +1,122 @@
+"""One face seen from inside the room: a wall, or a face of a bulkhead."""
+
+from __future__ import annotations
+
+from roomboard.core.project import Room, Units
+from roomboard.core.scheme import SurfaceScheme
+from roomboard.core.surface import EdgeKind, Surface
+from roomboard.drawing.displaylist import DisplayList
+from roomboard.drawing.lining import (
+    SHEETING,
+    Show,
+    chain_stops,
+    draw_lining,
+    joint_places,
+    outline_places,
+    overall,
+    running_stops,
+    stops_of,
+)
+from roomboard.drawing.sketch import Line, Side, Sketch, plain
+
+FLOOR_LINE = 4.0
+"""How far the floor line reaches past the wall, mm on paper."""
+
+
+def elevation(
+    scheme: SurfaceScheme, room: Room, units: Units, scale: float, show: Show = SHEETING
+) -> DisplayList:
+    """Draw a face: u to the right, v up.
+
+    Args:
+        scheme: The surface and everything on it.
+        room: Its room.
+        units: How lengths are written.
+        scale: How many mm of the room one mm of paper is.
+        show: What to show.
+
+    Returns:
+        The drawing, mm of the surface.
+    """
+    sketch = Sketch(scale, masks=not show.fixings)
+    surface = scheme.surface
+    draw_lining(sketch, scheme, room, units, show)
+    on_floor = any(e.kind is EdgeKind.FLOOR for e in surface.edges)
+    u0, v0, u1, v1 = surface.outline.bounds
+    if on_floor:
+        reach = sketch.mm(FLOOR_LINE)
+        sketch.stroke(((u0 - reach, 0.0), (u1 + reach, 0.0)), "wall", "floor")
+    if show.sheets:
+        for packer in scheme.packers:
+            half = sketch.mm(1.0)
+            ring = (
+                (packer.u - half, 0.0),
+                (packer.u + half, 0.0),
+                (packer.u + half, packer.height),
+                (packer.u - half, packer.height),
+            )
+            sketch.fill((ring,), "packer", "packer", tone=0.0)
+    if show.dimensions:
+        _dimensions(sketch, scheme, units, show, floor=0.0 if on_floor else v0)
+    _neighbours(sketch, surface, room, (u0, v0, u1, v1))
+    return sketch.finished()
+
+
+def _neighbours(
+    sketch: Sketch, surface: Surface, room: Room, box: tuple[float, float, float, float]
+) -> None:
+    """Say over its top corners which wall stands on the left and on the right."""
+    u0, _, u1, v1 = box
+    names = {f"{room.id}/wall:{w.id}": w.name or w.id for w in room.walls}
+    for at, words in ((u0, "left: wall {}"), (u1, "right: wall {}")):
+        ends = [
+            e.other
+            for e in surface.edges
+            if abs(e.a[0] - at) < 0.5 and abs(e.b[0] - at) < 0.5 and e.other in names
+        ]
+        if ends:
+            top = v1 + sketch.mm(3.5)
+            inward = sketch.mm(12.0) * (1 if at == u0 else -1)
+            spots = tuple(
+                (at + inward * share, top + sketch.mm(row * 4.0))
+                for row in range(4)
+                for share in (1.0, 0.6)
+            )
+            sketch.label((plain(words.format(names[ends[0]])),), spots, mask=False)
+
+
+def _dimensions(
+    sketch: Sketch, scheme: SurfaceScheme, units: Units, show: Show, *, floor: float
+) -> None:
+    surface = scheme.surface
+    u0, v0, u1, v1 = surface.outline.bounds
+    outline_u, outline_v = outline_places(surface.outline)
+    joints_u, joints_v = joint_places(scheme) if show.sheets else ((), ())
+    # Heights of the courses on the left, sills and heads on the right.
+    heights = stops_of((floor, v0, v1, *joints_v, *outline_v))
+    if len(heights) > 2:
+        sketch.chain(chain_stops(heights, units), Side.LEFT)
+    overall(sketch, (floor, v1), Side.LEFT, units)
+    boxes = [o.region.bounds for o in surface.openings]
+    levels = stops_of((floor, *(level for b in boxes for level in (b[1], b[3]))))
+    if boxes:
+        sketch.running(running_stops(levels, floor, units), Side.RIGHT)
+    # Along the foot: sides of openings from the left end, butt joints, then the whole length.
+    if boxes:
+        sides = stops_of((u0, u1, *(side for b in boxes for side in (b[0], b[2]))))
+        sketch.running(running_stops(sides, u0, units), Side.BOTTOM)
+    along = stops_of((u0, u1, *joints_u, *outline_u))
+    if len(along) > 2:
+        sketch.chain(chain_stops(along, units), Side.BOTTOM)
+    if not show.sheets:
+        studs = stops_of(
+            (u0, *(s.a[0] for s in surface.supports if s.existing and abs(s.a[0] - s.b[0]) < 0.5))
+        )
+        sketch.running(running_stops(studs, u0, units), Side.BOTTOM)
+    overall(sketch, (u0, u1), Side.BOTTOM, units)
+
+
+def caption(scheme: SurfaceScheme) -> tuple[Line, ...]:
+    """Return what is written under the drawing of a face."""
+    surface = scheme.surface
+    return (Line(text=f"{surface.name}, seen from inside the room", bold=True),)

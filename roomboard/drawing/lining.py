@@ -1,0 +1,365 @@
+"""What every drawing of a surface shares: framing, sheets, joints, openings, fixings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from roomboard.core.findings import Severity
+from roomboard.core.joints import Joint, JointKind
+from roomboard.core.plane import Interval, Point, Region, distance, same
+from roomboard.core.project import OpeningKind, Room, Units
+from roomboard.core.scheme import SurfaceScheme
+from roomboard.core.sheeting import Piece
+from roomboard.core.support import Trimmer
+from roomboard.core.surface import SupportKind, SurfaceOpening
+from roomboard.core.units import write_length
+from roomboard.drawing.displaylist import Symbol
+from roomboard.drawing.layers import LAYERS
+from roomboard.drawing.lettering import MARK
+from roomboard.drawing.sketch import (
+    QUARTER,
+    Line,
+    Side,
+    Sketch,
+    marked,
+    plain,
+    reading_angle,
+    spots_in,
+    spots_on,
+)
+
+JOINT_LAYERS: dict[JointKind, str] = {
+    JointKind.RECESSED: "joint_recessed",
+    JointKind.BUTT_FRAMED: "joint_butt",
+    JointKind.BUTT_BACK_BLOCKED: "joint_butt",
+    JointKind.BUTT_UNBACKED: "joint_butt",
+    JointKind.END_TO_RECESS: "joint_end_to_recess",
+    JointKind.CUT_EDGE: "joint_cut_edge",
+    JointKind.CONTROL: "joint_control",
+}
+"""The layer of each kind of joint."""
+OPENING_WORDS: dict[OpeningKind, str] = {
+    OpeningKind.DOOR: "Door",
+    OpeningKind.WINDOW: "Window",
+    OpeningKind.OPENING: "Opening",
+    OpeningKind.HATCH: "Hatch",
+    OpeningKind.LIGHT: "Light",
+    OpeningKind.DUCT: "Duct",
+}
+"""What each kind of opening is called."""
+ZONE_WORDS: dict[str, str] = {
+    "wet": "Wet area",
+    "fire": "Fire-rated lining",
+    "bracing": "Bracing lining",
+    "tiled": "Tiled area",
+    "garage": "Garage lining",
+    "external_ceiling": "External ceiling",
+}
+"""What each kind of special zone is called."""
+
+JOINT_TICK_PITCH = 6.0
+"""Distance between the ticks on a recessed joint, mm on paper."""
+JOINT_TICK = 0.8
+"""Half the length of such a tick, mm on paper."""
+FASTENER_SIZE, DAUB_SIZE = 0.8, 1.8
+"""Diameter of the signs for fasteners and daubs, mm on paper."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Show:
+    """What a drawing of a surface shows.
+
+    Attributes:
+        sheets: Sheets, joints and the start line.
+        framing: Joists, studs and noggings behind.
+        trimmers: Timber to add.
+        back_blocks: Back-blocks.
+        fixings: Fasteners and daubs.
+        dimensions: Dimensions round it.
+    """
+
+    sheets: bool = True
+    framing: bool = True
+    trimmers: bool = True
+    back_blocks: bool = True
+    fixings: bool = False
+    dimensions: bool = True
+
+
+SHEETING = Show()
+"""The set-out of the sheets."""
+FRAMING = Show(sheets=False, back_blocks=False)
+"""The framing and what is missing from it: the carpenter's drawing."""
+FIXING = Show(trimmers=False, fixings=True)
+"""Where every fastener and daub goes."""
+
+
+def draw_lining(
+    sketch: Sketch, scheme: SurfaceScheme, room: Room, units: Units, show: Show
+) -> None:
+    """Draw a surface without dimensions.
+
+    Args:
+        sketch: The drawing it goes on.
+        scheme: The surface and everything on it.
+        room: Its room, for the sizes of openings.
+        units: How lengths are written.
+        show: What to show.
+    """
+    _lines(sketch, scheme, show)
+    # What matters most finds its place first.
+    if show.sheets:
+        for piece in scheme.set_out.pieces:
+            _piece_label(sketch, piece, units)
+    if show.trimmers:
+        for trimmer in scheme.trimmers:
+            _trimmer_tag(sketch, trimmer, units, scheme.surface.outline)
+    sizes = {o.id: (o.width, o.height) for o in room.openings}
+    for opening in scheme.surface.openings:
+        _opening_label(sketch, opening, sizes, units)
+    if show.sheets:
+        for joint in scheme.joints:
+            _joint_letter(sketch, joint)
+        for _, a, b, offset in scheme.set_out.start:
+            _start_line(sketch, a, b, offset, units)
+    _notes(sketch, scheme)
+
+
+def _lines(sketch: Sketch, scheme: SurfaceScheme, show: Show) -> None:
+    surface = scheme.surface
+    if show.sheets:
+        for piece in scheme.set_out.pieces:
+            sketch.fill(piece.region.rings, "sheet", piece.id, tone=1.0)
+    if surface.special:
+        sketch.fill(surface.region.rings, "zone", surface.ref, hatch="special")
+    if show.framing:
+        _framing(sketch, scheme)
+    if show.trimmers:
+        for trimmer in scheme.trimmers:
+            _trimmer_line(sketch, trimmer)
+    for block in scheme.fixings.back_blocks if show.back_blocks else ():
+        sketch.stroke(block.corners, "back_block", block.id, closed=True)
+    if show.sheets:
+        for joint in scheme.joints:
+            _joint_line(sketch, joint)
+    sketch.outline(surface.region, "outline", surface.ref)
+    for opening in surface.openings:
+        _opening_lines(sketch, opening)
+    if show.fixings:
+        _fixings(sketch, scheme)
+
+
+def _notes(sketch: Sketch, scheme: SurfaceScheme) -> None:
+    """Write what governs special zones, and mark the places of blocking findings."""
+    outline = scheme.surface.outline
+    spots = spots_in(outline)
+    for kind in scheme.surface.special:
+        words = f"{ZONE_WORDS.get(kind, kind)}: own documents govern"
+        sketch.label_or_call_out((plain(words),), spots, spots[0], within=outline)
+    for number, place in enumerate(breaches(scheme), 1):
+        sketch.label_or_call_out((marked(f"!{number}"),), (place,), place)
+
+
+def breaches(scheme: SurfaceScheme) -> tuple[Point, ...]:
+    """Return the places of blocking findings that name one, in order."""
+    found = (*scheme.set_out.findings, *scheme.fixings.findings)
+    return tuple(
+        (
+            sum(p[0] for p in f.place.line) / len(f.place.line),
+            sum(p[1] for p in f.place.line) / len(f.place.line),
+        )
+        for f in found
+        if f.severity is Severity.BLOCK and f.place.line
+    )
+
+
+def _framing(sketch: Sketch, scheme: SurfaceScheme) -> None:
+    surface = scheme.surface
+    for support in surface.supports:
+        if support.kind is SupportKind.TRIMMER or not support.existing:
+            continue
+        sketch.stroke((support.a, support.b), "joist", support.id)
+    if len(surface.zones) > 1:
+        for zone in surface.zones:
+            sketch.outline(zone.region, "zone", zone.id)
+
+
+def _band(a: Point, b: Point, width: float) -> tuple[Point, Point, Point, Point]:
+    """Return the corners of a strip along a line, ``width`` wide."""
+    length = distance(a, b) or 1.0
+    nx, ny = -(b[1] - a[1]) / length * width / 2, (b[0] - a[0]) / length * width / 2
+    return (
+        (a[0] + nx, a[1] + ny),
+        (b[0] + nx, b[1] + ny),
+        (b[0] - nx, b[1] - ny),
+        (a[0] - nx, a[1] - ny),
+    )
+
+
+def _trimmer_line(sketch: Sketch, trimmer: Trimmer) -> None:
+    # A trimmer never looks thinner than its own hatch needs to be told.
+    band = _band(trimmer.centre_a, trimmer.centre_b, max(trimmer.face, sketch.mm(1.6)))
+    sketch.fill((band,), "trimmer", trimmer.tag, hatch="timber")
+    sketch.stroke((trimmer.centre_a, trimmer.centre_b), "trimmer", trimmer.tag)
+
+
+def _trimmer_tag(sketch: Sketch, trimmer: Trimmer, units: Units, within: Region) -> None:
+    length = write_length(trimmer.length, units)
+    full = ((Line(text=f"{trimmer.tag}  {length}", bold=True),),)
+    short = ((Line(text=trimmer.tag, bold=True),),)
+    a, b = trimmer.centre_a, trimmer.centre_b
+    aside = sketch.mm(3.6)
+    spots = (*spots_on(a, b, aside), *spots_on(a, b, -aside))
+    on_it = spots_on(a, b)
+    angle = reading_angle(a, b)
+    for labels, places in ((full, spots), (full, on_it), (short, (*spots, *on_it))):
+        if sketch.label(labels, places, ref=trimmer.tag, within=within, angles=(angle,)):
+            return
+    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    sketch.call_out(middle, full[0], trimmer.tag)
+
+
+def _joint_line(sketch: Sketch, joint: Joint) -> None:
+    layer = JOINT_LAYERS[joint.kind]
+    sketch.stroke((joint.a, joint.b), layer, joint.id)
+    if joint.kind is not JointKind.RECESSED:
+        return
+    (ax, ay), (bx, by) = joint.a, joint.b
+    length = joint.length or 1.0
+    dx, dy = (bx - ax) / length, (by - ay) / length
+    half, pitch = sketch.mm(JOINT_TICK), sketch.mm(JOINT_TICK_PITCH)
+    at = pitch / 2
+    while at < length:
+        x, y = ax + dx * at, ay + dy * at
+        ends = ((x - dy * half, y + dx * half), (x + dy * half, y - dx * half))
+        sketch.stroke(ends, "joint_recessed", joint.id)
+        at += pitch
+
+
+def _joint_letter(sketch: Sketch, joint: Joint) -> None:
+    letter = LAYERS[JOINT_LAYERS[joint.kind]].letter
+    sketch.label(((Line(text=letter, bold=True),),), spots_on(joint.a, joint.b), ref=joint.id)
+
+
+def _opening_lines(sketch: Sketch, opening: SurfaceOpening) -> None:
+    sketch.fill(opening.region.rings, "opening", opening.id, tone=1.0)
+    sketch.outline(opening.region, "opening", opening.id)
+    if not opening.is_round:
+        u0, v0, u1, v1 = opening.region.bounds
+        sketch.stroke(((u0, v0), (u1, v1)), "dimension", opening.id)
+        sketch.stroke(((u0, v1), (u1, v0)), "dimension", opening.id)
+
+
+def _opening_label(
+    sketch: Sketch,
+    opening: SurfaceOpening,
+    sizes: dict[str, tuple[float, float]],
+    units: Units,
+) -> None:
+    name = f"{OPENING_WORDS[opening.kind]} {opening.id}"
+    u0, v0, u1, v1 = opening.region.bounds
+    width, height = sizes.get(opening.id, (u1 - u0, v1 - v0))
+    size = f"{write_length(width, units)} × {write_length(height, units)}"
+    if opening.is_round:
+        size = f"⌀ {write_length(width, units)}"
+    spots = spots_in(opening.region)
+    two = (Line(text=name), Line(text=size))
+    sketch.label_or_call_out(
+        (two, plain(f"{name}  {size}")),
+        spots,
+        spots[0],
+        ref=opening.id,
+        within=opening.region,
+        angles=(0.0, QUARTER),
+    )
+
+
+def _piece_label(sketch: Sketch, piece: Piece, units: Units) -> None:
+    size = f"{write_length(piece.length, units)} × {write_length(piece.width, units)}"
+    head = Line(text=piece.mark, height=MARK, bold=True)
+    region = piece.region
+    spots = spots_in(region)
+    whole = (head, Line(text=size))
+    wording = ((whole, 0.0), (whole, QUARTER), ((head,), 0.0), ((head,), QUARTER))
+    for label, angle in wording:
+        if sketch.label((label,), spots, ref=piece.id, within=region, angles=(angle,)):
+            return
+    sketch.call_out(spots[0], plain(f"{piece.mark}  {size}"), piece.id)
+
+
+def _start_line(sketch: Sketch, a: Point, b: Point, offset: float, units: Units) -> None:
+    """Draw where the first course's inner edge is snapped, with its offset at both ends."""
+    length = distance(a, b)
+    if not length:
+        return
+    dx, dy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    reach = sketch.mm(7.0)
+    sketch.stroke(((a[0] - dx * reach, a[1] - dy * reach), a), "start", "start")
+    sketch.stroke((b, (b[0] + dx * reach, b[1] + dy * reach)), "start", "start")
+    sketch.arrow(a, (dx, dy), "start", "start")
+    sketch.arrow(b, (-dx, -dy), "start", "start")
+    words = ((Line(text="start"), Line(text=write_length(offset, units))),)
+    # Lettering lies level whichever way the line runs; it stands further out where it is wider.
+    angle = QUARTER if abs(dx) > abs(dy) else 0.0
+    for (x, y), sign in ((a, -1.0), (b, 1.0)):
+        spots = [
+            (x + sign * dx * sketch.mm(out), y + sign * dy * sketch.mm(out))
+            for out in (11.5, 15.0, 19.0, 23.0, 27.0)
+        ]
+        sketch.label(words, spots, ref="start", angles=(angle,), mask=False)
+
+
+def _fixings(sketch: Sketch, scheme: SurfaceScheme) -> None:
+    fixings = scheme.fixings
+    sketch.dots(((d.u, d.v) for d in fixings.daubs), Symbol.RING, DAUB_SIZE, "daub")
+    for bead in fixings.beads:
+        sketch.stroke((bead.a, bead.b), "daub", bead.piece)
+    sketch.dots(((f.u, f.v) for f in fixings.fasteners), Symbol.DISC, FASTENER_SIZE, "fastener")
+
+
+# --- dimensions -------------------------------------------------------------------------
+
+
+def stops_of(values: Iterable[float]) -> tuple[float, ...]:
+    """Return places in order, those within a tolerance of each other counted once."""
+    found: list[float] = []
+    for value in sorted(values):
+        if not found or not same(value, found[-1], 0.5):
+            found.append(value)
+    return tuple(found)
+
+
+def chain_stops(values: Sequence[float], units: Units) -> tuple[tuple[float, str], ...]:
+    """Return places with the length of each from the one before, as written."""
+    return tuple(
+        (value, write_length(value - values[i - 1], units) if i else "")
+        for i, value in enumerate(values)
+    )
+
+
+def running_stops(
+    values: Sequence[float], datum: float, units: Units
+) -> tuple[tuple[float, str], ...]:
+    """Return places with their distance from a datum, as written."""
+    return tuple((value, write_length(value - datum, units)) for value in values)
+
+
+def overall(sketch: Sketch, span: Interval, side: Side, units: Units) -> None:
+    """Draw the whole length or height on a side."""
+    sketch.chain(chain_stops(span, units), side)
+
+
+def joint_places(scheme: SurfaceScheme) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return the places along u of upright joints and along v of level ones."""
+    across = [j.a[0] for j in scheme.joints if same(j.a[0], j.b[0], 0.5)]
+    up = [j.a[1] for j in scheme.joints if same(j.a[1], j.b[1], 0.5)]
+    return stops_of(across), stops_of(up)
+
+
+def outline_places(region: Region) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return the places along u and v of an outline's corners."""
+    return (
+        stops_of(p[0] for p in region.outer),
+        stops_of(p[1] for p in region.outer),
+    )

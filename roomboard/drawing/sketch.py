@@ -1,0 +1,470 @@
+"""A drawing being made at a scale: lines first, then lettering where there is room for it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import pairwise
+
+import shapely
+
+from roomboard.core.plane import Point, Region, Ring
+from roomboard.drawing.displaylist import (
+    CENTRED,
+    Across,
+    Anchor,
+    Box,
+    DisplayList,
+    Dots,
+    Fill,
+    Mark,
+    Stroke,
+    Symbol,
+    Text,
+    Up,
+    bounds,
+    overlap,
+    text_box,
+)
+from roomboard.drawing.lettering import MARK, SMALLEST, line_pitch, text_width
+
+QUARTER = 90.0
+GAP = 0.5
+"""Lettering stands at least this far apart, mm on paper."""
+DIMENSION_PITCH = 5.0
+"""Distance between rows of dimensions, mm on paper."""
+TICK = 1.2
+"""Half the length of a dimension's tick, mm on paper."""
+
+
+class Side(StrEnum):
+    """A side of a drawing."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    BOTTOM = "bottom"
+    TOP = "top"
+
+    @property
+    def level(self) -> bool:
+        """Whether dimensions on this side run level."""
+        return self in {Side.BOTTOM, Side.TOP}
+
+    @property
+    def outwards(self) -> int:
+        """+1 where leading out is up or right, -1 where it is down or left."""
+        return 1 if self in {Side.RIGHT, Side.TOP} else -1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One line of a label.
+
+    Attributes:
+        text: What it says.
+        height: Height of its capitals, mm on paper.
+        bold: Whether it is in the bold face.
+    """
+
+    text: str
+    height: float = SMALLEST
+    bold: bool = False
+
+
+Label = tuple[Line, ...]
+"""Lines of lettering one under the other."""
+
+
+def plain(text: str) -> Label:
+    """Return a label of one plain line."""
+    return (Line(text=text),)
+
+
+def marked(text: str) -> Label:
+    """Return a label of one line as large as a piece mark."""
+    return (Line(text=text, height=MARK, bold=True),)
+
+
+class Sketch:
+    """Gathers the marks of one drawing and finds places for its lettering.
+
+    Attributes:
+        scale: How many mm of the drawing one mm of paper is.
+    """
+
+    def __init__(self, scale: float, *, masks: bool = True) -> None:
+        """Begin an empty drawing.
+
+        Args:
+            scale: How many mm of the drawing one mm of paper is.
+            masks: Whether labels cover the lines under them.
+        """
+        self.scale = scale
+        self._masks = masks
+        self._lines: list[Mark] = []
+        self._letters: list[Mark] = []
+        self._taken: list[Box] = []
+        self._called: list[tuple[Point, Label, str]] = []
+
+    def mm(self, paper: float) -> float:
+        """Return how long a length on paper is in the drawing."""
+        return paper * self.scale
+
+    # --- lines --------------------------------------------------------------------------
+
+    def stroke(
+        self, points: Iterable[Point], layer: str, ref: str = "", *, closed: bool = False
+    ) -> None:
+        """Draw a line through points."""
+        self._lines.append(Stroke(points=tuple(points), layer=layer, ref=ref, closed=closed))
+
+    def outline(self, region: Region, layer: str, ref: str = "") -> None:
+        """Draw the outline of a region, holes included."""
+        for ring in region.rings:
+            self.stroke(ring, layer, ref, closed=True)
+
+    def fill(
+        self,
+        rings: Sequence[Ring],
+        layer: str,
+        ref: str = "",
+        *,
+        tone: float | None = None,
+        hatch: str = "",
+    ) -> None:
+        """Fill an area."""
+        self._lines.append(Fill(rings=tuple(rings), layer=layer, ref=ref, tone=tone, hatch=hatch))
+
+    def dots(self, points: Iterable[Point], symbol: Symbol, size: float, layer: str) -> None:
+        """Draw equal signs at points, if there are any."""
+        found = tuple(points)
+        if found:
+            self._lines.append(Dots(points=found, symbol=symbol, paper_size=size, layer=layer))
+
+    def arrow(self, tip: Point, towards: Point, layer: str, ref: str = "") -> None:
+        """Draw an arrow head at a point.
+
+        Args:
+            tip: Where it points.
+            towards: Unit vector it points along.
+            layer: Its layer.
+            ref: What it stands for.
+        """
+        long, half = self.mm(3.0), self.mm(0.8)
+        dx, dy = towards
+        back = (tip[0] - dx * long, tip[1] - dy * long)
+        ring = (
+            tip,
+            (back[0] - dy * half, back[1] + dx * half),
+            (back[0] + dy * half, back[1] - dx * half),
+        )
+        self.fill((ring,), layer, ref, tone=0.0)
+
+    # --- lettering ----------------------------------------------------------------------
+
+    def is_free(self, box: Box) -> bool:
+        """Tell whether no lettering stands in a box."""
+        gap = self.mm(GAP)
+        grown = (box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap)
+        return not any(overlap(grown, taken) for taken in self._taken)
+
+    def lay(
+        self, label: Label, at: Point, angle_deg: float, anchor: Anchor, layer: str, ref: str
+    ) -> tuple[Text, ...]:
+        """Return a label's lines standing at a place, without writing them."""
+        turn = math.radians(angle_deg)
+        up = (-math.sin(turn), math.cos(turn))
+        heights = [line_pitch(line.height) for line in label]
+        whole = sum(heights[1:])
+        # The place is that of the middle of all lines, of the first line's top or the last's base.
+        first = {Up.MIDDLE: whole / 2, Up.TOP: 0.0, Up.BASE: whole}[anchor[1]]
+        texts: list[Text] = []
+        down = -first
+        for number, line in enumerate(label):
+            if number:
+                down += heights[number]
+            shift = -self.mm(down)
+            texts.append(
+                Text(
+                    at=(at[0] + up[0] * shift, at[1] + up[1] * shift),
+                    text=line.text,
+                    paper_height=line.height,
+                    anchor=anchor,
+                    angle_deg=angle_deg,
+                    layer=layer,
+                    ref=ref,
+                    bold=line.bold,
+                )
+            )
+        return tuple(texts)
+
+    def write(self, texts: Sequence[Text], *, mask: bool = False) -> None:
+        """Write lines of lettering where they stand and keep others off them.
+
+        Args:
+            texts: The lines.
+            mask: Whether they cover the lines of the drawing under them.
+        """
+        for text in texts:
+            box = text_box(text, self.scale)
+            if mask and self._masks:
+                self._letters.append(Fill(rings=(_ring(box),), layer=text.layer, tone=1.0))
+            self._taken.append(box)
+        self._letters.extend(texts)
+
+    def label(
+        self,
+        labels: Sequence[Label],
+        spots: Sequence[Point],
+        *,
+        layer: str = "lettering",
+        ref: str = "",
+        within: Region | None = None,
+        angles: Sequence[float] = (0.0,),
+        anchor: Anchor = CENTRED,
+        mask: bool = True,
+    ) -> bool:
+        """Write the first of several wordings at the first spot where it has room.
+
+        Args:
+            labels: Wordings, the fullest first.
+            spots: Places to try, the best first.
+            layer: Its layer.
+            ref: What it stands for.
+            within: Region it must stay inside, or None.
+            angles: Directions to try, degrees.
+            anchor: Which point of it stands at the spot.
+            mask: Whether it covers lines under it.
+
+        Returns:
+            Whether there was room.
+        """
+        for label in labels:
+            for angle in angles:
+                for spot in spots:
+                    texts = self.lay(label, spot, angle, anchor, layer, ref)
+                    boxes = [text_box(t, self.scale) for t in texts]
+                    if all(self.is_free(b) for b in boxes) and (
+                        within is None or all(_inside(within, b) for b in boxes)
+                    ):
+                        self.write(texts, mask=mask)
+                        return True
+        return False
+
+    def call_out(self, target: Point, label: Label, ref: str = "") -> None:
+        """Ask for a label beside the drawing, with a leader to what it names."""
+        self._called.append((target, label, ref))
+
+    def label_or_call_out(
+        self,
+        labels: Sequence[Label],
+        spots: Sequence[Point],
+        target: Point,
+        *,
+        ref: str = "",
+        within: Region | None = None,
+        angles: Sequence[float] = (0.0,),
+    ) -> None:
+        """Write a label in the drawing if there is room, otherwise beside it."""
+        if not self.label(labels, spots, ref=ref, within=within, angles=angles):
+            merged = " ".join(line.text for line in labels[0])
+            self.call_out(target, (Line(text=merged, height=SMALLEST),), ref)
+
+    # --- dimensions ---------------------------------------------------------------------
+
+    def extent(self) -> Box:
+        """Return the box round everything drawn so far, mm."""
+        boxes = self._taken
+        x0, y0, x1, y1 = bounds(self._lines, self.scale)
+        return (
+            min([x0, *(b[0] for b in boxes)]),
+            min([y0, *(b[1] for b in boxes)]),
+            max([x1, *(b[2] for b in boxes)]),
+            max([y1, *(b[3] for b in boxes)]),
+        )
+
+    def beyond(self, side: Side) -> float:
+        """Return where the next row of dimensions on a side comes to stand."""
+        index = {Side.LEFT: 0, Side.BOTTOM: 1, Side.RIGHT: 2, Side.TOP: 3}[side]
+        room = 2.5 if side in {Side.LEFT, Side.TOP} else DIMENSION_PITCH
+        return self.extent()[index] + side.outwards * self.mm(room)
+
+    def chain(self, stops: Sequence[tuple[float, str]], side: Side, last: str = "") -> None:
+        """Draw a row of dimensions outside everything drawn so far.
+
+        Args:
+            stops: Places along the side, in order, each with the length from the one before
+                as it is to be written; the first place's own text is not used.
+            side: On which side of the drawing.
+            last: Written before each length.
+        """
+        if len(stops) < 2:
+            return
+        at = self.beyond(side)
+        self._dimension_line(at, [s for s, _ in stops], side)
+        for (a, _), (b, text) in pairwise(stops):
+            self._length(at, a, b, last + text, side)
+
+    def running(self, stops: Sequence[tuple[float, str]], side: Side) -> None:
+        """Draw running dimensions: every place with its distance from one datum.
+
+        Args:
+            stops: Places along the side, in order, each with its distance as written; the
+                first is the datum.
+            side: On which side of the drawing.
+        """
+        if len(stops) < 2:
+            return
+        at = self.beyond(side)
+        self._dimension_line(at, [s for s, _ in stops], side)
+        angle = QUARTER if side.level else 0.0
+        # Lettering leads away from the drawing, in line with the mark it belongs to.
+        ahead = side.outwards > 0
+        anchor: Anchor = (Across.LEFT if ahead else Across.RIGHT, Up.MIDDLE)
+        for place, text in stops:
+            start = at + side.outwards * self.mm(TICK + 0.8)
+            for row in range(40):
+                out = start + side.outwards * self.mm(row * 1.0)
+                texts = self.lay(
+                    plain(text), _along(side, place, out), angle, anchor, "dimension", ""
+                )
+                if self.is_free(text_box(texts[0], self.scale)):
+                    self.write(texts)
+                    if row:
+                        ends = (_along(side, place, start), _along(side, place, out))
+                        self.stroke(ends, "dimension")
+                    break
+
+    def _dimension_line(self, at: float, places: Sequence[float], side: Side) -> None:
+        self.stroke((_along(side, places[0], at), _along(side, places[-1], at)), "dimension")
+        tick, inward = self.mm(TICK), -side.outwards * self.mm(2.0)
+        for place in places:
+            x, y = _along(side, place, at)
+            self.stroke(((x - tick, y - tick), (x + tick, y + tick)), "dimension")
+            self.stroke((_along(side, place, at), _along(side, place, at + inward)), "dimension")
+
+    def _length(self, at: float, a: float, b: float, text: str, side: Side) -> None:
+        """Write one length of a row: on the line if it fits, otherwise further out."""
+        angle = 0.0 if side.level else QUARTER
+        # Lettering stands above its line as read: over level lines, left of upright ones.
+        above = 1 if side.level else -1
+        middle = (a + b) / 2
+        width = self.mm(text_width(text, SMALLEST))
+        lift = self.mm(0.9)
+        anchor: Anchor = (Across.CENTRE, Up.BASE)
+        if width + self.mm(1.0) <= b - a:
+            texts = self.lay(
+                plain(text), _along(side, middle, at + above * lift), angle, anchor, "dimension", ""
+            )
+            if self.is_free(text_box(texts[0], self.scale)):
+                self.write(texts)
+                return
+        for row in range(1, 40):
+            out = at + side.outwards * self.mm(row * DIMENSION_PITCH)
+            for shift in (0.0, 0.6, -0.6, 1.2, -1.2):
+                place = middle + shift * width
+                texts = self.lay(
+                    plain(text), _along(side, place, out), angle, CENTRED, "dimension", ""
+                )
+                box = text_box(texts[0], self.scale)
+                if self.is_free(box):
+                    self.write(texts)
+                    near = out - side.outwards * self.mm(SMALLEST * 0.75)
+                    ends = (_along(side, middle, at), _along(side, place, near))
+                    self.stroke(ends, "dimension")
+                    return
+
+    # --- the end ------------------------------------------------------------------------
+
+    def finished(self) -> DisplayList:
+        """Return the drawing, labels that found no room standing beside it."""
+        self._write_called()
+        return (*self._lines, *self._letters)
+
+    def _write_called(self) -> None:
+        if not self._called:
+            return
+        extent = self.extent()
+        x = extent[2] + self.mm(8.0)
+        pitch = self.mm(line_pitch(SMALLEST))
+        ordered = sorted(self._called, key=lambda c: (-c[0][1], c[0][0], c[1][0].text))
+        # Each at the height of what it names, pushed down by those above it, then up again
+        # from the bottom of the drawing.
+        levels: list[float] = []
+        for target, _, _ in ordered:
+            levels.append(min(target[1], levels[-1] - pitch) if levels else target[1])
+        least = extent[1] + pitch / 2
+        for number in reversed(range(len(levels))):
+            levels[number] = max(levels[number], least)
+            least = levels[number] + pitch
+        for (target, label, ref), y in zip(ordered, levels, strict=True):
+            texts = self.lay(label, (x, y), 0.0, (Across.LEFT, Up.MIDDLE), "lettering", ref)
+            self.write(texts)
+            elbow = (x - self.mm(3.0), y)
+            self.stroke((target, elbow, (x - self.mm(1.0), y)), "dimension", ref)
+            self.dots((target,), Symbol.DISC, 1.0, "dimension")
+
+
+def _along(side: Side, place: float, at: float) -> Point:
+    return (place, at) if side.level else (at, place)
+
+
+def _ring(box: Box) -> Ring:
+    x0, y0, x1, y1 = box
+    return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def _inside(region: Region, box: Box) -> bool:
+    if region.is_box:
+        u0, v0, u1, v1 = region.bounds
+        return u0 <= box[0] and v0 <= box[1] and box[2] <= u1 and box[3] <= v1
+    return bool(region.geometry.contains(shapely.box(*box)))
+
+
+def spots_in(region: Region, across: int = 9, up: int = 7) -> tuple[Point, ...]:
+    """Return places inside a region, those nearest to its middle first.
+
+    Args:
+        region: mm.
+        across: How many places to a row; odd.
+        up: How many rows; odd.
+    """
+    u0, v0, u1, v1 = region.bounds
+    middle = region.geometry.centroid
+    spots = [
+        (u0 + (u1 - u0) * (i + 1) / (across + 1), v0 + (v1 - v0) * (j + 1) / (up + 1))
+        for i in range(across)
+        for j in range(up)
+    ]
+    centre = (middle.x, middle.y)
+    wide, high = max(u1 - u0, 1.0), max(v1 - v0, 1.0)
+    spots.sort(
+        key=lambda p: (
+            round(abs(p[0] - centre[0]) / wide + abs(p[1] - centre[1]) / high, 6),
+            p[1],
+            p[0],
+        )
+    )
+    return tuple(spots)
+
+
+def spots_on(a: Point, b: Point, aside: float = 0.0) -> tuple[Point, ...]:
+    """Return places along a line, its middle first.
+
+    Args:
+        a: Start.
+        b: End.
+        aside: How far to the left of the line, mm.
+    """
+    length = math.hypot(b[0] - a[0], b[1] - a[1]) or 1.0
+    nx, ny = -(b[1] - a[1]) / length * aside, (b[0] - a[0]) / length * aside
+    shares = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)
+    return tuple((a[0] + (b[0] - a[0]) * s + nx, a[1] + (b[1] - a[1]) * s + ny) for s in shares)
+
+
+def reading_angle(a: Point, b: Point) -> float:
+    """Return the direction of a line as lettering runs along it: readable from below or right."""
+    angle = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) % 180.0
+    return angle - 180.0 if angle > QUARTER + 1e-6 else angle

@@ -1,0 +1,268 @@
+"""Random jobs: rooms as they are met, with what stands in their walls and ceilings."""
+
+from itertools import pairwise
+
+from hypothesis import strategies as st
+
+from roomboard.core.project import (
+    AngleFinish,
+    AtChange,
+    ButtsAt,
+    Choices,
+    FastenerKind,
+    FrameKind,
+    JoistZone,
+    MemberKind,
+    Method,
+    Opening,
+    OpeningKind,
+    Project,
+    Room,
+    SheetDirection,
+    Start,
+    SurfaceChoice,
+    Wall,
+    WallKind,
+)
+
+PACKS = ("au-nz", "us", "ca", "uk-eu")
+LETTERS = "abcdefghijklmnop"
+
+mm = lambda low, high, step=1: st.integers(low // step, high // step).map(  # noqa: E731
+    lambda x: float(x * step)
+)
+
+
+@st.composite
+def outlines(draw):
+    """A rectangle, an L, a T, a U, or a rectangle with a niche; clockwise, mm."""
+    w, d = draw(mm(1800, 9000, 5)), draw(mm(1800, 7000, 5))
+    shape = draw(st.sampled_from(["box", "box", "l", "t", "u", "niche"]))
+    if shape == "box":
+        return ((0.0, 0.0), (0.0, d), (w, d), (w, 0.0))
+    a, b = draw(mm(600, int(w) - 900, 5)), draw(mm(600, int(d) - 900, 5))
+    if shape == "l":
+        return ((0.0, 0.0), (0.0, d), (a, d), (a, b), (w, b), (w, 0.0))
+    left = draw(mm(300, max(305, int(w) - 1200), 5))
+    right = draw(mm(int(left) + 600, max(int(left) + 605, int(w) - 300), 5))
+    right = min(right, w - 100)
+    if shape == "t":
+        return (
+            *((0.0, 0.0), (0.0, b), (left, b), (left, d)),
+            *((right, d), (right, b), (w, b), (w, 0.0)),
+        )
+    if shape == "u":
+        return (
+            *((0.0, 0.0), (0.0, d), (left, d), (left, b)),
+            *((right, b), (right, d), (w, d), (w, 0.0)),
+        )
+    deep = draw(mm(100, 900, 5))
+    return (
+        *((0.0, 0.0), (0.0, d), (left, d), (left, d + deep)),
+        *((right, d + deep), (right, d), (w, d), (w, 0.0)),
+    )
+
+
+def box_of(outline):
+    xs, ys = [p[0] for p in outline], [p[1] for p in outline]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+@st.composite
+def walls(draw, outline):
+    """One wall for each side: studs by spacing, by first stud or one by one; some open."""
+    frame = draw(st.sampled_from(list(FrameKind)))
+    finish = draw(
+        st.sampled_from([AngleFinish.CORNICE, AngleFinish.CORNICE, AngleFinish.SQUARE_SET])
+    )
+    made = []
+    for i, (p, q) in enumerate(zip(outline, (*outline[1:], outline[0]), strict=True)):
+        length = abs(q[0] - p[0]) + abs(q[1] - p[1])
+        spacing = draw(st.sampled_from([400.0, 450.0, 600.0]))
+        kind = draw(st.sampled_from([WallKind.WALL] * 9 + [WallKind.OPEN]))
+        studs: tuple[float, ...] = ()
+        first = None
+        how = draw(st.integers(0, 5))
+        if how == 0:
+            first = draw(mm(100, int(spacing), 5))
+        elif how == 1:
+            gaps = draw(st.lists(mm(250, 600, 5), min_size=1, max_size=18))
+            places, at = [], 0.0
+            for gap in gaps:
+                at += gap
+                if at < length - 50:
+                    places.append(at)
+            studs = tuple(places)
+        made.append(
+            Wall(
+                id=LETTERS[i],
+                name=LETTERS[i].upper(),
+                kind=kind,
+                lined=draw(st.integers(0, 11)) > 0,
+                frame=frame,
+                stud_spacing=spacing,
+                stud_first=first,
+                studs=studs,
+                stud_face=draw(st.sampled_from([0.0, 35.0, 45.0])),
+                angle=draw(st.sampled_from([finish] * 5 + [AngleFinish.NONE])),
+            )
+        )
+    return tuple(made)
+
+
+@st.composite
+def openings(draw, outline, height):
+    """Doors and windows, some ending at a corner; a hatch, lights."""
+    made = []
+    for i, (p, q) in enumerate(zip(outline, (*outline[1:], outline[0]), strict=True)):
+        length = abs(q[0] - p[0]) + abs(q[1] - p[1])
+        if length < 1200 or draw(st.integers(0, 2)) == 0:
+            continue
+        count = draw(st.integers(1, 2))
+        at = 0.0
+        for k in range(count):
+            kind = draw(
+                st.sampled_from([OpeningKind.DOOR, OpeningKind.WINDOW, OpeningKind.OPENING])
+            )
+            width = draw(mm(600, 2400, 10))
+            room_left = length - at - width
+            if room_left < 0:
+                break
+            left = at + draw(
+                st.one_of(st.just(0.0), st.just(room_left), mm(0, max(1, int(room_left)), 5))
+            )
+            left = min(left, length - width)
+            upright = kind is not OpeningKind.WINDOW
+            sill = 0.0 if upright else draw(mm(0, 1500, 10))
+            most = int(height - sill)
+            tall = draw(
+                st.one_of(mm(400, max(410, most), 10), st.just(2040.0), st.just(float(most)))
+            )
+            made.append(
+                Opening(
+                    id=f"{kind.value}-{LETTERS[i]}{k}",
+                    kind=kind,
+                    host=LETTERS[i],
+                    left=left,
+                    bottom=sill,
+                    width=width,
+                    height=min(tall, height - sill),
+                    reveal_lined=draw(st.booleans()),
+                    reveal_depth=90.0,
+                )
+            )
+            at = left + width + draw(mm(0, 800, 50))
+    x0, y0, x1, y1 = box_of(outline)
+    for k in range(draw(st.integers(0, 3))):
+        kind = draw(st.sampled_from([OpeningKind.HATCH, OpeningKind.LIGHT, OpeningKind.DUCT]))
+        size = draw(mm(60, 250, 10)) if kind is not OpeningKind.HATCH else draw(mm(400, 700, 10))
+        made.append(
+            Opening(
+                id=f"{kind.value}{k}",
+                kind=kind,
+                host="ceiling",
+                left=draw(mm(int(x0), max(int(x0) + 1, int(x1 - size)), 5)),
+                bottom=draw(mm(int(y0), max(int(y0) + 1, int(y1 - size)), 5)),
+                width=size,
+                height=size,
+                is_round=kind is OpeningKind.LIGHT,
+            )
+        )
+    return tuple(made)
+
+
+@st.composite
+def zones(draw, outline):
+    """One to three joist zones that divide the ceiling, turned against each other or not."""
+    x0, y0, x1, y1 = box_of(outline)
+    count = draw(st.sampled_from([1, 1, 1, 2, 2, 3]))
+    along_x = draw(st.booleans())
+    low, high = (x0, x1) if along_x else (y0, y1)
+    cuts = sorted(
+        draw(
+            st.lists(
+                mm(int(low) + 300, int(high) - 300, 5),
+                min_size=count - 1,
+                max_size=count - 1,
+                unique=True,
+            )
+        )
+    )
+    marks = [low, *cuts, high]
+    made = []
+    for i, (a, b) in enumerate(pairwise(marks)):
+        region = (
+            ((a, y0), (b, y0), (b, y1), (a, y1))
+            if along_x
+            else ((x0, a), (x1, a), (x1, b), (x0, b))
+        )
+        spacing = draw(st.sampled_from([400.0, 450.0, 600.0]))
+        how = draw(st.integers(0, 3))
+        positions: tuple[float, ...] = ()
+        if how == 0:
+            gaps = draw(st.lists(mm(250, 600, 5), min_size=3, max_size=24))
+            positions = tuple(sum(gaps[: k + 1]) for k in range(len(gaps)))
+        made.append(
+            JoistZone(
+                id=f"z{i}",
+                outline=() if count == 1 else region,
+                direction_deg=draw(st.sampled_from([0.0, 90.0])),
+                spacing=spacing,
+                first=draw(mm(50, int(spacing), 5)) if how == 1 else None,
+                positions=positions,
+                face=draw(st.sampled_from([0.0, 35.0, 45.0])),
+                kind=draw(st.sampled_from(list(MemberKind))),
+                frame=draw(st.sampled_from(list(FrameKind))),
+            )
+        )
+    return tuple(made)
+
+
+@st.composite
+def rooms(draw, number=1):
+    """One room."""
+    outline = draw(outlines())
+    height = draw(mm(2100, 3600, 5))
+    made = draw(walls(outline))
+    choices = []
+    if draw(st.integers(0, 2)) == 0:
+        choices.append(
+            SurfaceChoice(
+                surface=draw(st.sampled_from(["ceiling", "wall:a", "wall:b"])),
+                direction=draw(st.sampled_from(list(SheetDirection))),
+                start=draw(st.sampled_from(list(Start))),
+                at_change=draw(st.sampled_from(list(AtChange))),
+            )
+        )
+    return Room(
+        id=f"room{number}",
+        name=f"Room {number}",
+        outline=outline,
+        height=height,
+        walls=made,
+        openings=draw(openings(outline, height)),
+        joists=draw(zones(outline)),
+        finish_level=draw(st.integers(3, 5)),
+        ceiling_lined=draw(st.integers(0, 9)) > 0,
+        carry_in=draw(st.sampled_from([0.0, 0.0, 0.0, 2400.0, 3050.0, 3600.0])),
+        choices=tuple(choices),
+    )
+
+
+@st.composite
+def projects(draw, most_rooms=2):
+    """One job."""
+    count = draw(st.integers(1, most_rooms))
+    return Project(
+        id="random",
+        name="Random job",
+        practice=draw(st.sampled_from(PACKS)),
+        building_year=draw(st.sampled_from([0, 1960, 2015])),
+        rooms=tuple(draw(rooms(number)) for number in range(1, count + 1)),
+        choices=Choices(
+            method=draw(st.sampled_from(list(Method))),
+            fastener=draw(st.sampled_from(list(FastenerKind))),
+            butts=draw(st.sampled_from([ButtsAt.AUTO, *ButtsAt])),
+            spare_sheets=draw(st.integers(0, 1)),
+        ),
+    )
