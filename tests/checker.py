@@ -1316,12 +1316,13 @@ def linear(job: Job) -> list[str]:
         for run in room["trims"]:
             if run["kind"] in {"cornice", "external_bead"}:
                 want[run["kind"], f"{room['id']}/{run['id']}"] = run["cut_length"]
-    for key in sorted(set(want) | {k for k in got if k[0] in LINEAR}):
-        if abs(got[key] - want.get(key, 0.0)) > LEAST and not any(
-            f["code"] in {"RB105", "RB504"} and key[1] in f["text"] for f in job.findings
-        ):
-            faults.append(f"linear: {key[1]} wants {want.get(key, 0.0):g}, {got[key]:g} are cut")
-    return faults
+    too_long = [f["text"] for f in job.findings if f["code"] in {"RB105", "RB504"}]
+    return faults + [
+        f"linear: {name} wants {want.get((kind, name), 0.0):g}, {got[kind, name]:g} are cut"
+        for kind, name in sorted(set(want) | {k for k in got if k[0] in LINEAR})
+        if abs(got[kind, name] - want.get((kind, name), 0.0)) > LEAST
+        and not any(name in text for text in too_long)
+    ]
 
 
 def cautions(job: Job) -> list[str]:

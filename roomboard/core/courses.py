@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 SECOND_WIDTH = 75.0
 """What a further sheet width must save, mm of width bought, before it is worth ordering."""
+MIXES = 2
+"""How many of the narrowest mixes of widths are set out in full."""
 
 
 @dataclass(frozen=True)
@@ -55,11 +57,16 @@ def course_plans(
     off_high = recess if turned.square_set_at(high) else 0.0
     reach = total + off_low + off_high
     count = max(1, math.ceil((reach - TOLERANCE) / max(widths)))
+    mixes = sorted(
+        (sum(mix) + SECOND_WIDTH * (len(set(mix)) - 1), mix)
+        for mix in combinations_with_replacement(sorted(widths, reverse=True), count)
+        if sum(mix) >= reach - TOLERANCE
+    )
     plans: list[CoursePlan] = []
-    for chosen in combinations_with_replacement(sorted(widths, reverse=True), count):
-        if sum(chosen) < reach - TOLERANCE:
+    for rank, (score, chosen) in enumerate(mixes):
+        # A mix that saves width may lack the lengths: one width throughout stays in the running.
+        if rank >= MIXES and len(set(chosen)) > 1:
             continue
-        score = sum(chosen) + SECOND_WIDTH * (len(set(chosen)) - 1)
         for start in starts:
             lines = _course_lines(chosen, low, high, off_low, off_high, start)
             if lines is None:
@@ -81,8 +88,7 @@ def course_plans(
                 for number, ((a, b), width) in enumerate(strips, 1)
             )
             plans.append(CoursePlan(courses, start, score))
-    least = min((p.score for p in plans), default=0.0)
-    return tuple(p for p in plans if p.score <= least + 2 * SECOND_WIDTH)
+    return tuple(plans)
 
 
 def _course_lines(

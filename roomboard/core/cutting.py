@@ -16,7 +16,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 from itertools import combinations, pairwise, product
 from typing import NamedTuple
 
@@ -310,6 +310,11 @@ class _Job:
     wants: tuple[_Want, ...]
     keep_length: int
     keep_width: int
+
+    @cached_property
+    def least(self) -> _Least:
+        """Its lower bounds."""
+        return _least(self)
 
 
 def _check(demands: Sequence[Demand]) -> None:
@@ -611,16 +616,20 @@ def _row(job: _Job, first: int, fellows: Sequence[int], most: _Size) -> tuple[in
     of its length. Sums are sought in whole mm, pieces rounded up and sheets down.
     """
     want = job.wants[first]
-    lengths = [job.wants[i].length for i in fellows]
     sizes = [
         index
         for index in want.sizes
         if job.sizes[index].width == most.width and job.sizes[index].length <= most.length
     ]
     rooms = [job.sizes[index].length - want.length for index in sizes]
+    largest = max(rooms)
+    fellows = [i for i in fellows if job.wants[i].length <= largest]
+    if not fellows:
+        return sizes[0], [first]
+    lengths = [job.wants[i].length for i in fellows]
     chosen = _fullest(lengths, rooms, _PARTS)
     waste = [
-        (room - sum(lengths[n] for n in row)) / job.sizes[index].length
+        (room - sum([lengths[n] for n in row])) / job.sizes[index].length
         for index, room, row in zip(sizes, rooms, chosen, strict=True)
     ]
     best = min(range(len(sizes)), key=lambda n: (waste[n], -rooms[n]))
@@ -1005,9 +1014,9 @@ def _narrow(job: _Job, sheet: _Open) -> None:
                 return
 
 
-_LAYINGS = 4000
+_LAYINGS = 300
 """Pieces laid in all strategies together, about; it bounds the time a plan takes."""
-_LEAST_STRATEGIES = 16
+_LEAST_STRATEGIES = 15
 _MOST_STRATEGIES = 24
 
 
@@ -1305,7 +1314,7 @@ def _bound(
             bought_bound_m2=0.0,
             reasons=(),
         )
-    least = _least(job)
+    least = job.least
     largest = max(job.sizes[i].area for w in job.wants for i in w.sizes)
     # A piece that fits no sheet may still be counted in the net area; it needs no board here.
     net = min(_m2(blank), net_m2 - _m2(lost))
@@ -1391,7 +1400,7 @@ def _insist(faults: Sequence[str]) -> None:
 def _cut_board(job: _Job) -> list[CutSheet]:
     if not job.wants:
         return []
-    least = _least(job)
+    least = job.least
     return [_cut_sheet(job, sheet) for sheet in _solve(job, (least.area, least.stock))]
 
 
@@ -1548,7 +1557,7 @@ def _sheet_faults(
     for p in sheet.placements:
         demand = wanted.get(p.piece)
         if demand is None and p.piece in blocks:
-            length, width = blocks[p.piece]
+            width, length = sorted(blocks[p.piece])
             demand = Demand(
                 id=p.piece, length=length, width=width, low="any", high="any", board=sheet.board
             )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from roomboard.core.cutting import CutSheet, EdgeIs, Offcut, Placement
-from roomboard.core.plane import Region
+from roomboard.core.plane import Region, Ring, same
 from roomboard.core.project import Units
 from roomboard.core.sheeting import Piece
 from roomboard.core.units import write_length
@@ -132,6 +132,12 @@ def _offcut_label(sketch: Sketch, offcut: Offcut, units: Units) -> None:
         sketch.call_out(spots[0], labels[0])
 
 
+def is_round(ring: Ring) -> bool:
+    """Tell whether a ring stands for a circle: many corners, as high as it is wide."""
+    xs, ys = [p[0] for p in ring], [p[1] for p in ring]
+    return len(ring) > 16 and same(max(xs) - min(xs), max(ys) - min(ys), 1.0)
+
+
 def piece_drawing(piece: Piece, edges: tuple[str, str], units: Units, scale: float) -> DisplayList:
     """Draw a piece face up with running dimensions from its lower left corner.
 
@@ -157,7 +163,16 @@ def piece_drawing(piece: Piece, edges: tuple[str, str], units: Units, scale: flo
         at = y + sign * sketch.mm(3.0)
         places = spots_on((0.0, at), (piece.length, at))
         sketch.label(((Line(text=letter, bold=True),),), places[1:], within=region)
-    points = [p for ring in region.rings for p in ring]
+    round_holes = [Region.of(ring).bounds for ring in region.rings if is_round(ring)]
+    centres = [((u0 + u1) / 2, (v0 + v1) / 2) for u0, v0, u1, v1 in round_holes]
+    for (u, v), box in zip(centres, round_holes, strict=True):
+        arm = (box[2] - box[0]) / 2 + sketch.mm(1.0)
+        sketch.stroke(((u - arm, v), (u + arm, v)), "start", piece.id)
+        sketch.stroke(((u, v - arm), (u, v + arm)), "start", piece.id)
+        words = plain(f"⌀ {write_length(box[2] - box[0], units)}")
+        around = ((u, v + arm + sketch.mm(2.5)), (u, v - arm - sketch.mm(2.5)))
+        sketch.label_or_call_out((words,), around, (u, v), within=region)
+    points = [*centres, *(p for ring in region.rings if not is_round(ring) for p in ring)]
     us = stops_of((0.0, piece.length, *(p[0] for p in points)))
     vs = stops_of((0.0, piece.width, *(p[1] for p in points)))
     sketch.running(running_stops(us, 0.0, units), Side.BOTTOM)

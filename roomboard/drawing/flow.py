@@ -51,10 +51,12 @@ class Paragraph:
     Attributes:
         text: What it says.
         bold: Whether it is in the bold face.
+        tight: Whether the next paragraph follows closely.
     """
 
     text: str
     bold: bool = False
+    tight: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,7 +159,7 @@ class _Setter:
 
     def paragraph(self, block: Paragraph) -> None:
         self.lines(wrapped(block.text, self.width, bold=block.bold), SMALLEST, bold=block.bold)
-        self.y -= AFTER / 2
+        self.y -= 0.4 if block.tight else AFTER / 2
 
     def picture(self, block: Picture) -> None:
         pitch = line_pitch(SMALLEST)

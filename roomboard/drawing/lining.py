@@ -62,6 +62,8 @@ JOINT_TICK_PITCH = 6.0
 """Distance between the ticks on a recessed joint, mm on paper."""
 JOINT_TICK = 0.8
 """Half the length of such a tick, mm on paper."""
+TRIMMER_BAND = 2.2
+"""A trimmer is drawn at least this wide, mm on paper."""
 FASTENER_SIZE, DAUB_SIZE = 0.8, 1.8
 """Diameter of the signs for fasteners and daubs, mm on paper."""
 
@@ -122,7 +124,9 @@ def draw_lining(
         for joint in scheme.joints:
             _joint_letter(sketch, joint)
         for _, a, b, offset in scheme.set_out.start:
-            _start_line(sketch, a, b, offset, units)
+            middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+            if scheme.surface.outline.distance_to_edge(middle) > 1.0:  # not where a wall is
+                _start_line(sketch, a, b, offset, units)
     _notes(sketch, scheme)
 
 
@@ -197,19 +201,35 @@ def _band(a: Point, b: Point, width: float) -> tuple[Point, Point, Point, Point]
     )
 
 
+def _trimmer_middle(sketch: Sketch, trimmer: Trimmer) -> tuple[Point, Point, float]:
+    """Return the line a trimmer is drawn along, and how wide.
+
+    It never looks too thin to be told from the wall beside it: at a wall it then reaches
+    further into the room than its own face does.
+    """
+    width = max(trimmer.face, sketch.mm(TRIMMER_BAND))
+    (ax, ay), (cx, cy) = trimmer.a, trimmer.centre_a
+    off = distance(trimmer.a, trimmer.centre_a)
+    if off < 1.0:
+        return trimmer.centre_a, trimmer.centre_b, width
+    more = (width - trimmer.face) / 2
+    dx, dy = (cx - ax) / off * more, (cy - ay) / off * more
+    bx, by = trimmer.centre_b
+    return (cx + dx, cy + dy), (bx + dx, by + dy), width
+
+
 def _trimmer_line(sketch: Sketch, trimmer: Trimmer) -> None:
-    # A trimmer never looks thinner than its own hatch needs to be told.
-    band = _band(trimmer.centre_a, trimmer.centre_b, max(trimmer.face, sketch.mm(1.6)))
-    sketch.fill((band,), "trimmer", trimmer.tag, hatch="timber")
-    sketch.stroke((trimmer.centre_a, trimmer.centre_b), "trimmer", trimmer.tag)
+    a, b, width = _trimmer_middle(sketch, trimmer)
+    sketch.fill((_band(a, b, width),), "trimmer", trimmer.tag, hatch="timber")
+    sketch.stroke((a, b), "trimmer", trimmer.tag)
 
 
 def _trimmer_tag(sketch: Sketch, trimmer: Trimmer, units: Units, within: Region) -> None:
     length = write_length(trimmer.length, units)
     full = ((Line(text=f"{trimmer.tag}  {length}", bold=True),),)
     short = ((Line(text=trimmer.tag, bold=True),),)
-    a, b = trimmer.centre_a, trimmer.centre_b
-    aside = sketch.mm(3.6)
+    a, b, _ = _trimmer_middle(sketch, trimmer)
+    aside = sketch.mm(3.8)
     spots = (*spots_on(a, b, aside), *spots_on(a, b, -aside))
     on_it = spots_on(a, b)
     angle = reading_angle(a, b)

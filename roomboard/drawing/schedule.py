@@ -17,7 +17,7 @@ from roomboard.core.sheeting import EdgeNeed, Piece
 from roomboard.core.support import TrimmerReason
 from roomboard.core.units import write_area, write_length, write_mass, write_run
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
-from roomboard.drawing.cutting_diagram import EDGE_LETTERS
+from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_round
 from roomboard.drawing.flow import Column, Table
 
 REASONS: dict[TrimmerReason, str] = {
@@ -41,42 +41,54 @@ LISTED = 8
 def findings_table(findings: Sequence[Finding], project: Project) -> Table:
     """Return findings as a table: what, where, what to do and on whose authority.
 
+    Findings of one kind that ask for the same stand together; what they share is said once.
+
     Args:
         findings: In the order they are to stand.
         project: For names, units and what has been acknowledged.
     """
+    groups: dict[tuple[str, str, tuple[str, ...]], list[Finding]] = {}
+    for f in findings:
+        key = (f"{WEIGHT[f.severity]} {f.code}", f.title, _shared(f, project))
+        groups.setdefault(key, []).append(f)
     return Table(
-        columns=(Column(title="Finding"), Column(title="Where"), Column(title="What")),
+        columns=(Column(title="Finding"), Column(title="Where and what")),
         rows=tuple(
             (
-                f"{WEIGHT[f.severity]} {f.code}",
-                place_in_words(f.place, project),
-                "\n".join(_said(f, project)),
+                f"{code}\n{title}",
+                "\n".join([*(_own(f, project) for f in found), *shared]),
             )
-            for f in findings
+            for (code, title, shared), found in groups.items()
         ),
     )
 
 
-def _said(finding: Finding, project: Project) -> list[str]:
+def _own(finding: Finding, project: Project) -> str:
+    """Return what a finding says of its own place."""
     units = project.units
-    words = [say(finding, units)]
-    numbers = []
-    if finding.found is not None:
-        numbers.append(f"Found {value(finding.found, units)}.")
-    if finding.required is not None:
-        numbers.append(f"Required {value(finding.required, units)}.")
-    if numbers:
-        words.append(" ".join(numbers))
-    words.extend(f"To mend it: {remedy}" for remedy in finding.remedies)
-    if finding.source is not None and str(finding.source):
-        words.append(f"Source: {finding.source}")
-    words.extend(
-        f"Acknowledged by {a.name}: {a.reason}"
+    words = say(finding, units)
+    if finding.found is not None and value(finding.found, units) not in words:
+        words += f" Found {value(finding.found, units)}."
+    words += "".join(
+        f" Acknowledged by {a.name}: {a.reason}."
         for a in project.acknowledged
         if acknowledges(a, finding)
     )
-    return words
+    return f"{place_in_words(finding.place, project)}: {words}"
+
+
+def _shared(finding: Finding, project: Project) -> tuple[str, ...]:
+    """Return what findings of one kind say alike."""
+    words: list[str] = []
+    units = project.units
+    if finding.required is not None:
+        words.append(f"Required: {value(finding.required, units)}.")
+    if finding.source is not None and str(finding.source):
+        words.append(f"Source: {finding.source}.")
+    lines = [" ".join(words)] if words else []
+    if finding.remedies:
+        lines.append("To mend it: " + "; or ".join(finding.remedies) + ".")
+    return tuple(lines)
 
 
 def acknowledges(acknowledged: Acknowledgement, finding: Finding) -> bool:
@@ -93,22 +105,41 @@ def of_weight(scheme: Scheme, severity: Severity) -> tuple[Finding, ...]:
     return tuple(f for f in scheme.findings if f.severity is severity)
 
 
-def cautions_table(findings: Sequence[Finding], project: Project) -> Table:
-    """Return cautions as a table; where they hold for more than one place, once."""
-    seen: dict[tuple[str, str], list[str]] = {}
+def standing_cautions(scheme: Scheme) -> tuple[Finding, ...]:
+    """Return the cautions that stand on every print, RB801 and up."""
+    return tuple(f for f in of_weight(scheme, Severity.CAUTION) if f.code >= "RB800")
+
+
+def caution_lines(findings: Sequence[Finding], project: Project) -> tuple[str, ...]:
+    """Return standing cautions in full, one paragraph for each code."""
+    words: dict[str, list[str]] = {}
     for f in findings:
-        words = "\n".join(_said(f, project))
-        places = seen.setdefault((f"{f.code} {f.title}", words), [])
-        place = place_in_words(f.place, project)
-        if f.place.room or f.place.surface:
-            places.append(place)
-    return Table(
-        columns=(Column(title="Caution"), Column(title="What to know")),
-        rows=tuple(
-            (code, f"{', '.join(places)}: {words}" if places else words)
-            for (code, words), places in seen.items()
-        ),
+        said = words.setdefault(f"{f.code} {f.title}", [])
+        text = say(f, project.units) + "".join(
+            f" Acknowledged by {a.name}: {a.reason}."
+            for a in project.acknowledged
+            if acknowledges(a, f)
+        )
+        if text not in said:
+            said.append(text)
+    return tuple(f"{head}. {' '.join(said)}" for head, said in words.items())
+
+
+def caution_sources(findings: Sequence[Finding]) -> str:
+    """Return where standing cautions come from, in one line."""
+    pairs = dict.fromkeys(
+        (f.code, str(f.source)) for f in findings if f.source is not None and str(f.source)
     )
+    return "; ".join(f"{code}: {source}" for code, source in pairs)
+
+
+def kinds_of(findings: Sequence[Finding]) -> str:
+    """Return the kinds of findings there are and how many of each, in one line."""
+    counts: dict[str, int] = {}
+    for f in findings:
+        name = f"{f.code} {f.title}"
+        counts[name] = counts.get(name, 0) + 1
+    return "; ".join(f"{name} ({count})" for name, count in counts.items())
 
 
 # --- the job in figures -----------------------------------------------------------------
@@ -121,6 +152,24 @@ def joint_metres(surfaces: Sequence[SurfaceScheme]) -> tuple[float, float, float
         sum(j.length for j in joints if j.kind.is_butt),
         sum(j.length for j in joints if j.kind is JointKind.RECESSED),
         sum(j.length for j in joints if j.kind is JointKind.END_TO_RECESS),
+    )
+
+
+def job_in_words(scheme: Scheme) -> str:
+    """Return the whole job in one sentence of figures."""
+    units = scheme.project.units
+    surfaces = [s for r in scheme.rooms for s in r.surfaces]
+    butt, recessed, odd = joint_metres(surfaces)
+    bounds = scheme.cut_plan.bounds
+    bought, net = sum(b.bought_m2 for b in bounds), sum(b.net_m2 for b in bounds)
+    trimmers = sum(t.length for s in surfaces for t in s.trimmers)
+    return (
+        f"Whole job: {sum(len(s.set_out.pieces) for s in surfaces)} pieces from "
+        f"{len(scheme.cut_plan.sheets)} sheets; {write_area(bought, units)} bought for "
+        f"{write_area(net, units)} net, waste {_percent(bought - net, bought)} of bought; "
+        f"{write_run(butt, units)} of butt joint, {write_run(recessed, units)} of recessed joint, "
+        f"{write_run(odd, units)} of ends at recessed edges; "
+        f"{write_run(trimmers, units)} of trimmers to add."
     )
 
 
@@ -338,11 +387,15 @@ def cut_outs_in_words(piece: Piece, units: Units) -> str:
     for part in cut_outs(piece):
         x0, y0, x1, y1 = part.bounds
         sides = x0 <= 0.01 or y0 <= 0.01 or x1 >= piece.length - 0.01 or y1 >= piece.width - 0.01
+        if is_round(part.outer):
+            lines.append(
+                f"round cut-out ⌀ {write_length(x1 - x0, units)}, centre "
+                f"x {write_length((x0 + x1) / 2, units)}, y {write_length((y0 + y1) / 2, units)}"
+            )
+            continue
         name = "notch" if sides else "cut-out"
-        if len(part.outer) > 8:
-            name = "round cut-out in"
-        elif not part.is_box:
-            name = "shape in"
+        if not part.is_box:
+            name = "shape (see its drawing) in"
         lines.append(
             f"{name} x {write_length(x0, units)} to {write_length(x1, units)}, "
             f"y {write_length(y0, units)} to {write_length(y1, units)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from roomboard.core.findings import Severity
@@ -17,6 +17,7 @@ from roomboard.drawing.cutting_diagram import cutting_diagram, piece_drawing
 from roomboard.drawing.displaylist import (
     Box,
     DisplayList,
+    Dots,
     Fill,
     Mark,
     Stroke,
@@ -51,17 +52,21 @@ from roomboard.drawing.schedule import (
     assumptions_table,
     board_name,
     bounds_table,
-    cautions_table,
+    caution_lines,
+    caution_sources,
     comparisons_table,
     cut_list,
     edge_letters,
     findings_table,
+    job_in_words,
+    kinds_of,
     linear_table,
     of_weight,
     offcuts_table,
     quantities_table,
     rooms_table,
     sheets_by_piece,
+    standing_cautions,
     trimmers_table,
     trims_table,
 )
@@ -76,9 +81,16 @@ INSET = 3.0
 """Space between the frame and what stands in it, mm."""
 SPACE = 6.0
 """Space between drawings on one page, mm."""
-LEGEND_SAMPLE = 14.0
+LIFT = 0.5
+"""Space over and under the lines of a field of the title block, mm."""
+LEGEND_SAMPLE = 10.0
 """Length of a line in the legend, mm."""
-BAR = 45.0
+AROUND = 42.0
+"""About what the dimensions round a drawing take, mm."""
+SIDE_BY_SIDE = 9_400.0
+"""Divided by the width of a page this is the least ratio at which drawings stand side by side:
+1:50 or 1:48 on the smaller papers, 1:25 or 1:24 on the larger."""
+BAR = 36.0
 """The scale bar is no longer than this, mm."""
 
 
@@ -120,6 +132,16 @@ class View:
     width: float
     height: float
     caption: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Field:
+    """A field of the title block: its width, what stands before it and how wide that is."""
+
+    width: float
+    words: str
+    caption: float
+    lines: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,6 +190,7 @@ def sheet_set(
         sheets.extend(maker.room(room, fixings=fixings))
     sheets.extend(maker.cutting())
     sheets.extend(maker.order())
+    sheets.extend(maker.assumptions())
     return tuple(maker.page(sheet, number, len(sheets)) for number, sheet in enumerate(sheets, 1))
 
 
@@ -189,41 +212,51 @@ class _Maker:
         scheme, project = self.scheme, self.scheme.project
         blocks = of_weight(scheme, Severity.BLOCK)
         warnings = of_weight(scheme, Severity.WARNING)
-        cautions = of_weight(scheme, Severity.CAUTION)
         notes = of_weight(scheme, Severity.NOTE)
-        counts = (
-            f"{len(blocks)} findings block the work, {len(warnings)} warnings, "
-            f"{len(cautions)} cautions, {len(notes)} notes."
-        )
+        standing = standing_cautions(scheme)
+        others = tuple(f for f in of_weight(scheme, Severity.CAUTION) if f not in standing)
+        parts: list[Block] = []
         if blocks:
-            counts += " Do not cut by this set before what blocks is mended."
-        parts: list[Block] = [
-            Paragraph(text=counts, bold=True),
-            rooms_table(scheme),
-        ]
-        if blocks:
-            parts += [Heading(text="What blocks the work"), findings_table(blocks, project)]
-        parts += [Heading(text="Cautions"), cautions_table(cautions, project)]
-        if warnings:
-            parts += [Heading(text="Warnings"), findings_table(warnings, project)]
+            parts += [
+                Paragraph(
+                    text="Do not cut by this set before what blocks the work is mended.", bold=True
+                ),
+                findings_table(blocks, project),
+            ]
+        parts.append(Paragraph(text=job_in_words(scheme)))
+        for name, found in (("Warnings", warnings), ("Cautions of this job", others)):
+            if found:
+                parts.append(Paragraph(text=f"{name}: {kinds_of(found)}.", bold=True))
+        parts.append(Heading(text="Cautions"))
+        parts += [Paragraph(text=line, tight=True) for line in caution_lines(standing, project)]
+        parts += [Heading(text="Rooms"), rooms_table(scheme)]
         parts += [Heading(text="Sheets and waste"), bounds_table(scheme)]
         comparisons = comparisons_table(scheme)
         if comparisons.rows:
             parts += [Heading(text="Ways the sheets could run"), comparisons]
-        if notes:
-            parts += [Heading(text="Notes"), findings_table(notes, project)]
-        practice = scheme.practice
-        parts += [
-            Heading(text="Practice and assumptions"),
+        listed = (("Warnings", warnings), ("Cautions of this job", others), ("Notes", notes))
+        for name, found in listed:
+            if found:
+                parts += [Heading(text=name), findings_table(found, project)]
+        yield from self.flowed(parts, Sheet(title="Summary", document="Summary"))
+
+    def assumptions(self) -> Iterator[Sheet]:
+        practice = self.scheme.practice
+        parts: list[Block] = [
             Paragraph(
                 text=f"Worked out by the practice pack {practice.title}, edition "
-                f"{practice.edition}. Figures changed by the user, figures from memory and "
-                "figures of common practice are listed; the others come from the documents "
-                "named in the pack."
+                f"{practice.edition}. Listed are the figures changed by the user, those from "
+                "memory and those of common practice; all others come from the documents named "
+                "in the pack."
             ),
-            assumptions_table(scheme),
+            Paragraph(
+                text=f"Sources of the cautions. {caution_sources(standing_cautions(self.scheme))}."
+            ),
+            assumptions_table(self.scheme),
         ]
-        yield from self.flowed(parts, Sheet(title="Summary", document="Summary"))
+        yield from self.flowed(
+            parts, Sheet(title="Practice and assumptions", document="Assumptions")
+        )
 
     def carpenter(self) -> Iterator[Sheet]:
         parts: list[Block] = []
@@ -259,15 +292,17 @@ class _Maker:
         groups = [("Ceiling", [s]) for s in over] + [("Walls", walls), ("Bulkheads", boxed)]
         for title, surfaces in groups:
             about = self.about(room, surfaces, title, "Drawing")
-            yield from self.drawn([self.view(s, room, SHEETING) for s in surfaces], about)
+            views = [self.view(s, room, SHEETING) for s in surfaces]
+            yield from self.drawn(views, about, side_by_side=title != "Ceiling")
         if fixings:
             for title, surfaces in groups:
                 about = self.about(room, surfaces, f"{title}: fixing", "Drawing")
-                yield from self.drawn([self.view(s, room, FIXING) for s in surfaces], about)
+                views = [self.view(s, room, FIXING) for s in surfaces]
+                yield from self.drawn(views, about, side_by_side=title != "Ceiling")
         pieces = [p for s in room.surfaces for p in s.set_out.pieces]
         odd = [p for p in sorted(pieces, key=lambda p: (p.hang, p.id)) if not p.is_plain]
         about = self.about(room, room.surfaces, "Pieces, face up", "Drawing")
-        yield from self.drawn([self.piece_view(p) for p in odd], about)
+        yield from self.drawn([self.piece_view(p) for p in odd], about, side_by_side=True)
         if pieces:
             listed: list[Block] = [
                 Paragraph(
@@ -301,11 +336,7 @@ class _Maker:
                 )
             )
         about = Sheet(title="Cutting diagrams", document="Cutting diagram")
-        # Sheets are simple figures: several to a page, all at one scale.
-        metric = self.paper.system == "metric"
-        scales = self.paper.scales
-        small = [s for s in scales if s.ratio >= (50 if metric else 48)]
-        yield from self.drawn(views, about, scales=tuple(small))
+        yield from self.drawn(views, about, side_by_side=True)
         kept = offcuts_table(self.scheme)
         if kept.rows:
             yield from self.flowed([kept], Sheet(title="Offcuts to keep", document="Cut list"))
@@ -393,29 +424,72 @@ class _Maker:
 
     def flowed(self, blocks: Sequence[Block], about: Sheet) -> Iterator[Sheet]:
         """Set blocks on as many pages as they take."""
-        area = self.area(about, legend=False)
+        area = self.area(about)
         for number, marks in enumerate(flow(blocks, area)):
             title = f"{about.title}, continued" if number else about.title
             yield replace(about, title=title, marks=marks)
 
     def drawn(
-        self, views: Sequence[View], about: Sheet, scales: tuple[Scale, ...] = ()
+        self, views: Sequence[View], about: Sheet, *, side_by_side: bool = False
     ) -> Iterator[Sheet]:
-        """Place views on as many pages as they take, those of one scale side by side."""
+        """Place views on as many pages as they take, those of one scale side by side.
+
+        Args:
+            views: In order.
+            about: What their title block says.
+            side_by_side: Whether all are drawn at one scale at which two stand side by side if
+                they can, rather than each as large as a page.
+        """
         if not views:
             return
-        area = self.area(replace(about, scale=self.paper.scales[-1]), legend=True)
-        fitted = [_fit(v, area, scales or self.paper.scales) for v in views]
+        scaled = replace(about, scale=self.paper.scales[-1])
+        layers: set[str] = set()
+        fitted: list[_Fitted] = []
+        # The legend takes room of its own; what it holds is known once the views are drawn.
+        for _ in range(2):
+            area = self.area(scaled, len(layers))
+            fitted = self.fitted(views, area, side_by_side=side_by_side)
+            used = _legend_layers(m for f in fitted for m in f.marks)
+            if len(used) <= len(layers):
+                break
+            layers = set(used)
         for number, (scale, marks) in enumerate(_packed(fitted, area)):
             title = f"{about.title}, continued" if number else about.title
             yield replace(about, title=title, scale=scale, marks=marks)
 
-    def area(self, about: Sheet, *, legend: bool) -> Box:
-        """Return where the content of a page stands."""
+    def fitted(self, views: Sequence[View], area: Box, *, side_by_side: bool) -> list[_Fitted]:
+        """Draw views at the scales that suit the paper."""
+        scales = self.paper.scales
+        if not side_by_side:
+            return [_fit(v, area, scales) for v in views]
+        half = ((area[2] - area[0] - SPACE) / 2, area[3] - area[1])
+        # On larger paper two stand side by side at a larger scale.
+        finest = SIDE_BY_SIDE / (area[2] - area[0])
+        wanted = 0.0
+        for view in views:
+            fits = [
+                s
+                for s in scales
+                if view.width / s.ratio + AROUND <= half[0]
+                and view.height / s.ratio + AROUND <= half[1]
+            ]
+            own = fits[0].ratio if fits else scales[-1].ratio
+            wanted = max(wanted, min(own, finest))
+        coarse = tuple(s for s in scales if s.ratio >= wanted - 0.01) or scales[-1:]
+        found = [_fit(v, area, coarse) for v in views]
+        ratio = max(f.scale.ratio for f in found)
+        alike = tuple(s for s in coarse if s.ratio >= ratio - 0.01)
+        return [
+            f if f.scale.ratio == ratio else _fit(v, area, alike)
+            for v, f in zip(views, found, strict=True)
+        ]
+
+    def area(self, about: Sheet, legend: int = 0) -> Box:
+        """Return where the content of a page stands, with so many lines of legend beside it."""
         x0, _, x1, y1 = self.paper.frame
         foot = self.title_top(about)
-        if legend:
-            foot = max(foot, self.legend_top(tuple(LAYERS)[:12]))
+        if about.scale is not None:
+            foot = max(foot, self.legend_top(legend))
         head = cap_height(TITLE) + below(TITLE) + INSET
         return (x0 + INSET, foot + INSET, x1 - INSET, y1 - INSET - head)
 
@@ -423,8 +497,8 @@ class _Maker:
     def block_foot(self) -> float:
         return self.paper.frame[1] + line_pitch(SMALLEST) + 1.5
 
-    def title_rows(self, about: Sheet, number: str) -> list[list[tuple[float, str, list[str]]]]:
-        """Return the rows of the title block: width, caption and lines of each field."""
+    def title_rows(self, about: Sheet, number: str) -> list[list[_Field]]:
+        """Return the rows of the title block."""
         project = self.scheme.project
         measured = ", ".join(w for w in (project.measured_by, project.measured_on) if w)
         values = {
@@ -437,19 +511,25 @@ class _Maker:
             "creator": CREATOR,
             "measured": measured,
             "approved": "",
-            "scale": about.scale.words if about.scale else "none",
+            "scale": about.scale.words if about.scale else "no scale",
             "units": "mm" if self.units is Units.METRIC else "ft, in",
             "date": self.dated,
             "revision": project.issue,
             "identification": project.id,
             "sheet": number,
         }
-        rows: dict[int, list[tuple[float, str, list[str]]]] = {}
+        rows: dict[int, list[_Field]] = {}
         for key, words, row, share in _drafting.TITLE_BLOCK:
             width = share * _drafting.TITLE_BLOCK_WIDTH
-            lines = list(wrapped(values[key], width - 2.0, bold=True))
-            rows.setdefault(row, []).append((width, words, lines))
-        return [rows[row] for row in sorted(rows)]
+            caption = text_width(words, SMALLEST) + 2.2
+            lines = wrapped(values[key], width - caption - 1.0, bold=True)
+            rows.setdefault(row, []).append(
+                _Field(width=width, words=words, caption=caption, lines=lines)
+            )
+        # Tables belong to no room, board or scale: rows that would say nothing are left out.
+        return [
+            rows[row] for row in sorted(rows) if about.scale or any(any(f.lines) for f in rows[row])
+        ]
 
     def title_top(self, about: Sheet) -> float:
         rows = self.title_rows(about, "000 of 000")
@@ -497,14 +577,15 @@ class _Maker:
         for row in rows:
             x = x0
             height = _field_height(row)
-            for width, words, lines in row:
-                base = y - 0.6 - cap_height(SMALLEST)
-                yield Text(at=(x + 1.0, base), text=words, paper_height=SMALLEST)
-                for line in lines:
-                    base -= pitch
+            for part in row:
+                base = y - LIFT - cap_height(SMALLEST)
+                yield Text(at=(x + 1.0, base), text=part.words, paper_height=SMALLEST)
+                for line in part.lines:
                     if line:
-                        yield Text(at=(x + 1.0, base), text=line, paper_height=SMALLEST, bold=True)
-                x += width
+                        at = (x + part.caption, base)
+                        yield Text(at=at, text=line, paper_height=SMALLEST, bold=True)
+                    base -= pitch
+                x += part.width
                 if x < x1 - 0.1:
                     yield Stroke(points=((x, y - height), (x, y)), layer="title_block")
             y -= height
@@ -516,35 +597,33 @@ class _Maker:
     def legend_columns(self, count: int) -> tuple[int, int]:
         """Return how many columns and rows a legend of so many lines takes."""
         room = self.paper.frame[2] - self.paper.frame[0] - _drafting.TITLE_BLOCK_WIDTH - INSET
-        widest = max(text_width(layer.words, SMALLEST) for layer in LAYERS.values())
-        columns = max(1, int(room / (LEGEND_SAMPLE + 4.0 + widest)))
+        widest = _WIDEST
+        columns = max(1, int(room / (LEGEND_SAMPLE + 3.0 + widest)))
         return columns, -(-count // columns)
 
-    def legend_top(self, layers: Sequence[str]) -> float:
-        _, rows = self.legend_columns(len(layers))
+    def legend_top(self, count: int) -> float:
+        _, rows = self.legend_columns(count)
         return self.block_foot + (rows + 2) * line_pitch(SMALLEST) + 2.0
 
     def legend(self, sheet: Sheet) -> Iterator[Mark]:
         """Draw the scale bar and the lines used on a page, left of the title block."""
-        used = {m.layer for m in sheet.marks if isinstance(m, Stroke | Fill)}
-        layers = [n for n in LAYERS if n in used and n not in _NOT_IN_LEGEND]
-        columns, rows = self.legend_columns(len(layers))
+        layers = _legend_layers(sheet.marks)
+        _, rows = self.legend_columns(len(layers))
         pitch = line_pitch(SMALLEST)
         x0 = self.paper.frame[0] + INSET
         top = self.block_foot + 1.0 + pitch * rows
-        widest = max(text_width(layer.words, SMALLEST) for layer in LAYERS.values())
+        widest = _WIDEST
         for index, name in enumerate(layers):
             column, row = divmod(index, rows)
-            x = x0 + column * (LEGEND_SAMPLE + 4.0 + widest)
+            x = x0 + column * (LEGEND_SAMPLE + 3.0 + widest)
             y = top - row * pitch - pitch / 2
             yield Stroke(points=((x, y), (x + LEGEND_SAMPLE, y)), layer=name)
             if name == "joint_recessed":
-                for tick in (3.0, 9.0):
+                for tick in (3.0, 7.0):
                     ends = ((x + tick, y - 0.8), (x + tick, y + 0.8))
                     yield Stroke(points=ends, layer=name)
             at = (x + LEGEND_SAMPLE + 1.5, y - SMALLEST / 2)
             yield Text(at=at, text=LAYERS[name].words, paper_height=SMALLEST)
-        del columns
         if sheet.scale is not None:
             yield from self.scale_bar(sheet.scale, x0, top + pitch)
 
@@ -567,7 +646,18 @@ class _Maker:
 
 
 _NOT_IN_LEGEND = {"dimension", "lettering", "frame", "title_block", "sheet", "piece"}
+_WIDEST = max(
+    text_width(layer.words, SMALLEST)
+    for name, layer in LAYERS.items()
+    if name not in _NOT_IN_LEGEND
+)
 _FEET = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0)
+
+
+def _legend_layers(marks: Iterable[Mark]) -> list[str]:
+    """Return the layers of a drawing that its legend explains, in the legend's order."""
+    used = {m.layer for m in marks if isinstance(m, Stroke | Fill | Dots)}
+    return [name for name in LAYERS if name in used and name not in _NOT_IN_LEGEND]
 
 
 def _bound(
@@ -583,11 +673,11 @@ def _bound(
     return drawn
 
 
-def _field_height(row: list[tuple[float, str, list[str]]]) -> float:
+def _field_height(row: list[_Field]) -> float:
     """Return the height of a row of the title block."""
-    count = 1 + max(len(lines) for _, _, lines in row)
-    pitch = line_pitch(SMALLEST)
-    return 0.6 + cap_height(SMALLEST) + (count - 1) * pitch + below(SMALLEST) + 0.3
+    count = max(len(part.lines) for part in row)
+    tall = cap_height(SMALLEST) + below(SMALLEST)
+    return tall + (count - 1) * line_pitch(SMALLEST) + 2 * LIFT
 
 
 def _fit(view: View, area: Box, scales: tuple[Scale, ...]) -> _Fitted:

@@ -25,6 +25,7 @@ from roomboard.drawing.displaylist import (
     Text,
     Up,
     bounds,
+    box_of,
     overlap,
     text_box,
 )
@@ -207,11 +208,11 @@ class Sketch:
             texts: The lines.
             mask: Whether they cover the lines of the drawing under them.
         """
-        for text in texts:
-            box = text_box(text, self.scale)
-            if mask and self._masks:
-                self._letters.append(Fill(rings=(_ring(box),), layer=text.layer, tone=1.0))
-            self._taken.append(box)
+        boxes = [text_box(text, self.scale) for text in texts]
+        if mask and self._masks and boxes:
+            whole = box_of(p for box in boxes for p in _ring(box))
+            self._letters.append(Fill(rings=(_ring(whole),), layer="lettering", tone=1.0))
+        self._taken.extend(boxes)
         self._letters.extend(texts)
 
     def label(

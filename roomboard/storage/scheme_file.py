@@ -60,21 +60,26 @@ def _rounded(value: float, digits: int = DIGITS) -> int | float:
     return int(short) if short.is_integer() else short
 
 
+_ENCODE = json.JSONEncoder(ensure_ascii=False, allow_nan=False, sort_keys=True).encode
+
+
 def _written(value: Json, indent: str) -> str:
     """Write a value with sorted keys, on one line where it fits."""
     if not isinstance(value, dict | list):
-        return json.dumps(value, ensure_ascii=False, allow_nan=False)
+        return _ENCODE(value)
+    children = value.values() if isinstance(value, dict) else value
+    if not any(isinstance(child, dict | list) for child in children):
+        line = _ENCODE(value)
+        if len(line) <= LINE:
+            return line
     deeper = indent + " "
     if isinstance(value, dict):
-        parts = [
-            f"{json.dumps(key, ensure_ascii=False)}: {_written(value[key], deeper)}"
-            for key in sorted(value)
-        ]
+        parts = [f"{_ENCODE(key)}: {_written(value[key], deeper)}" for key in sorted(value)]
         left, right = "{", "}"
     else:
         parts = [_written(item, deeper) for item in value]
         left, right = "[", "]"
-    if not any("\n" in part for part in parts) and sum(map(len, parts)) + 2 * len(parts) < LINE:
+    if sum(map(len, parts)) + 2 * len(parts) <= LINE and not any("\n" in part for part in parts):
         return left + ", ".join(parts) + right
     return left + "\n" + ",\n".join(deeper + part for part in parts) + "\n" + indent + right
 
