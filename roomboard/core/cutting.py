@@ -954,7 +954,7 @@ _GROUPS = (2, 3, 5, 8)
 """Numbers of sheets that are taken apart and filled anew together."""
 _TRIES = 8
 """Ways tried for each such group."""
-_WORK = 300
+_WORK = 320
 """Pieces laid anew in improving, at most, for each of the tries."""
 _SHARE = 2
 """The same for each piece of the board, so that a small job is done at once."""
@@ -1014,7 +1014,7 @@ def _narrow(job: _Job, sheet: _Open) -> None:
                 return
 
 
-_LAYINGS = 300
+_LAYINGS = 320
 """Pieces laid in all strategies together, about; it bounds the time a plan takes."""
 _LEAST_STRATEGIES = 15
 _MOST_STRATEGIES = 24
@@ -1100,7 +1100,8 @@ class _Least:
 
     Attributes:
         blanks: Their blanks' area over the largest sheet.
-        reach: The same, each piece over the largest sheet it may come from.
+        carry: The same, each piece over the longest sheet it may come from.
+        reach: The same, each piece over the widest sheet it may come from as well.
         length: Pieces that cannot lie end to end counted as well.
         width: Pieces that cannot lie side by side counted as well.
         edges: Recessed edges counted as well.
@@ -1109,6 +1110,7 @@ class _Least:
     """
 
     blanks: int
+    carry: int
     reach: int
     length: int
     width: int
@@ -1172,7 +1174,9 @@ def _least(job: _Job) -> _Least:
     table = along_shares @ across_shares.T
     largest = max(s.area for a in allowed for s in a)
     blanks = _up(sum(w.area for w in wants) / largest)
-    reach = max(blanks, _up(float(table[0, 0])))
+    widest = max(s.width for a in allowed for s in a)
+    carry = max(blanks, _up(float(along_shares[0] @ (np.array(sides[0]) / widest))))
+    reach = max(carry, _up(float(table[0, 0])))
     length = max(reach, _up(float(table[:, 0].max())))
     width = max(length, _up(float(table[:, :plain].max())))
     edges = max(width, _up(float(table.max())))
@@ -1193,6 +1197,7 @@ def _least(job: _Job) -> _Least:
     area = -(-area // unit) * unit
     return _Least(
         blanks=blanks,
+        carry=carry,
         reach=reach,
         length=length,
         width=width,
@@ -1236,7 +1241,11 @@ def _reasons(
             least.blanks,
             "cut-outs: what is cut out of a piece serves no other, so its whole blank counts",
         ),
-        (least.reach, _why_reach(job, longest, size(longest))),
+        (least.carry, _why_carry(job, longest, size(longest))),
+        (
+            least.reach,
+            "sheet widths: courses set out with sheets of different widths share no sheet",
+        ),
         (
             least.length,
             f"length: no two pieces longer than half of {size(longest)} lie end to end in a sheet",
@@ -1262,14 +1271,14 @@ def _reasons(
     return tuple(found)
 
 
-def _why_reach(job: _Job, longest: int, written: str) -> str:
+def _why_carry(job: _Job, longest: int, written: str) -> str:
     kept_short = sum(w.cap < longest for w in job.wants)
     if kept_short:
         return (
             f"carry-in limit: sheets of {written} cannot be brought to where "
             f"{kept_short} of the pieces go"
         )
-    return "board mix: courses set out with sheets of different widths cannot share a sheet"
+    return f"stock lengths: the width that some pieces need is not sold in {written}"
 
 
 def _why_width(job: _Job, size: Callable[[int], str]) -> str:
@@ -1285,7 +1294,7 @@ def _why_width(job: _Job, size: Callable[[int], str]) -> str:
         return "width: the courses do not share the sheets' width"
     width, sheet = min(run, key=lambda key: (-run[key], key))
     number = sheet // width
-    return f"width: a sheet {size(sheet)} wide gives only {number} of the rips of {size(width)}"
+    return f"width: a sheet {size(sheet)} wide gives only {number} of the pieces {size(width)} wide"
 
 
 def _bound(

@@ -31,6 +31,8 @@ CELL_LIFT = 0.5
 """Space over and under the lines of a cell, mm."""
 AFTER = 3.0
 """Space after a block, mm."""
+LONG_ROW = 6
+"""A row of at least this many lines may be broken over pages."""
 KEEP = 24.0
 """A heading wants at least this much of the page under it, mm."""
 WIDEST_WORD = 0.34
@@ -200,13 +202,16 @@ class _Setter:
     ) -> list[tuple[str, ...]]:
         """Turn the page for a row; a row longer than a page is set in parts."""
         pitch = line_pitch(SMALLEST)
-        if _row_height(cells) <= whole - _row_height(head):
+        long = max(len(c) for c in cells) >= LONG_ROW
+        if not long and _row_height(cells) <= whole - _row_height(head):
             self.turn()
             self.row(head, block, widths, bold=True)
             return cells
         while _row_height(cells) > self.left:
-            count = int((self.left - 2 * CELL_LIFT) / pitch)
-            if count > 0:
+            # Neither the first nor the last part is a line by itself.
+            lines = max(len(c) for c in cells)
+            count = min(int((self.left - 2 * CELL_LIFT) / pitch), lines - 2)
+            if count >= 2:
                 self.row([c[:count] for c in cells], block, widths, bold=False)
                 cells = [c[count:] for c in cells]
             self.turn()

@@ -55,8 +55,8 @@ def findings_table(findings: Sequence[Finding], project: Project) -> Table:
         columns=(Column(title="Finding"), Column(title="Where and what")),
         rows=tuple(
             (
-                f"{code}\n{title}",
-                "\n".join([*(_own(f, project) for f in found), *shared]),
+                code,
+                "\n".join([f"{title}.", *(_own(f, project) for f in found), *shared]),
             )
             for (code, title, shared), found in groups.items()
         ),

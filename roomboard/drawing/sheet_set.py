@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache, partial
 
 from roomboard.core.findings import Severity
 from roomboard.core.project import Room, Units
@@ -121,6 +122,8 @@ class Sheet:
 class View:
     """A drawing that wants a place on a page.
 
+    It may be asked for at several scales, and more than once for each: ``draw`` remembers.
+
     Attributes:
         draw: Makes it for a scale (mm of the room to one mm of paper).
         width: Its bare width, mm of the room.
@@ -227,7 +230,8 @@ class _Maker:
         for name, found in (("Warnings", warnings), ("Cautions of this job", others)):
             if found:
                 parts.append(Paragraph(text=f"{name}: {kinds_of(found)}.", bold=True))
-        parts.append(Heading(text="Cautions"))
+        named = "; ".join(dict.fromkeys(f.title for f in standing))
+        parts.append(Paragraph(text=f"Cautions of every job: {named}.", bold=True))
         parts += [Paragraph(text=line, tight=True) for line in caution_lines(standing, project)]
         parts += [Heading(text="Rooms"), rooms_table(scheme)]
         parts += [Heading(text="Sheets and waste"), bounds_table(scheme)]
@@ -327,9 +331,7 @@ class _Maker:
             )
             views.append(
                 View(
-                    draw=lambda scale, sheet=sheet: cutting_diagram(  # type: ignore[misc]
-                        sheet, names, self.units, scale
-                    ),
+                    draw=cache(partial(cutting_diagram, sheet, names, self.units)),
                     width=sheet.length,
                     height=sheet.width,
                     caption=(caption,),
@@ -382,6 +384,7 @@ class _Maker:
         xs = [p[0] for p in room.room.outline]
         ys = [p[1] for p in room.room.outline]
 
+        @cache
         def draw(scale: float) -> DisplayList:
             return floor_plan(room, self.units, scale)
 
@@ -396,6 +399,7 @@ class _Maker:
         _, placement = sheets_by_piece(self.scheme).get(piece.id, (None, None))
         edges = edge_letters(piece, placement)
 
+        @cache
         def draw(scale: float) -> DisplayList:
             return piece_drawing(piece, edges, self.units, scale)
 
@@ -667,6 +671,7 @@ def _bound(
     units: Units,
     show: Show,
 ) -> Callable[[float], DisplayList]:
+    @cache
     def drawn(scale: float) -> DisplayList:
         return draw(scheme, room, units, scale, show)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
 
@@ -26,7 +26,6 @@ from roomboard.drawing.displaylist import (
     Up,
     bounds,
     box_of,
-    overlap,
     text_box,
 )
 from roomboard.drawing.lettering import MARK, SMALLEST, line_pitch, text_width
@@ -168,8 +167,11 @@ class Sketch:
     def is_free(self, box: Box) -> bool:
         """Tell whether no lettering stands in a box."""
         gap = self.mm(GAP)
-        grown = (box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap)
-        return not any(overlap(grown, taken) for taken in self._taken)
+        x0, y0, x1, y1 = box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap
+        for a0, b0, a1, b1 in self._taken:
+            if a0 < x1 and x0 < a1 and b0 < y1 and y0 < b1:
+                return False
+        return True
 
     def lay(
         self, label: Label, at: Point, angle_deg: float, anchor: Anchor, layer: str, ref: str
@@ -244,13 +246,17 @@ class Sketch:
         """
         for label in labels:
             for angle in angles:
-                for spot in spots:
-                    texts = self.lay(label, spot, angle, anchor, layer, ref)
-                    boxes = [text_box(t, self.scale) for t in texts]
-                    if all(self.is_free(b) for b in boxes) and (
-                        within is None or all(_inside(within, b) for b in boxes)
+                texts = self.lay(label, (0.0, 0.0), angle, anchor, layer, ref)
+                boxes = [text_box(t, self.scale) for t in texts]
+                if within is not None and not _could_fit(within, boxes):
+                    continue
+                for x, y in spots:
+                    moved = [(b[0] + x, b[1] + y, b[2] + x, b[3] + y) for b in boxes]
+                    if all(self.is_free(b) for b in moved) and (
+                        within is None or all(_inside(within, b) for b in moved)
                     ):
-                        self.write(texts, mask=mask)
+                        at = [replace(t, at=(t.at[0] + x, t.at[1] + y)) for t in texts]
+                        self.write(at, mask=mask)
                         return True
         return False
 
@@ -320,16 +326,19 @@ class Sketch:
             return
         at = self.beyond(side)
         self._dimension_line(at, [s for s, _ in stops], side)
-        angle = QUARTER if side.level else 0.0
-        # Lettering leads away from the drawing, in line with the mark it belongs to.
+        # Level lettering stands under or over its tick, beside it on an upright line; where the
+        # neighbour's is in the way it moves out, with a line leading to it.
         ahead = side.outwards > 0
         anchor: Anchor = (Across.LEFT if ahead else Across.RIGHT, Up.MIDDLE)
+        if side.level:
+            anchor = (Across.CENTRE, Up.BASE if ahead else Up.TOP)
+        step = 4.2 if side.level else 1.0
+        start = at + side.outwards * self.mm(TICK + 0.8)
         for place, text in stops:
-            start = at + side.outwards * self.mm(TICK + 0.8)
             for row in range(40):
-                out = start + side.outwards * self.mm(row * 1.0)
+                out = start + side.outwards * self.mm(row * step)
                 texts = self.lay(
-                    plain(text), _along(side, place, out), angle, anchor, "dimension", ""
+                    plain(text), _along(side, place, out), 0.0, anchor, "dimension", ""
                 )
                 if self.is_free(text_box(texts[0], self.scale)):
                     self.write(texts)
@@ -415,6 +424,13 @@ def _along(side: Side, place: float, at: float) -> Point:
 def _ring(box: Box) -> Ring:
     x0, y0, x1, y1 = box
     return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def _could_fit(region: Region, boxes: Sequence[Box]) -> bool:
+    """Tell whether boxes are no larger than the upright box round a region."""
+    u0, v0, u1, v1 = region.bounds
+    x0, y0, x1, y1 = box_of(p for box in boxes for p in _ring(box))
+    return x1 - x0 <= u1 - u0 and y1 - y0 <= v1 - v0
 
 
 def _inside(region: Region, box: Box) -> bool:

@@ -1,6 +1,6 @@
 """How long a room and a house take: run this file with Python.
 
-Prints the middle of several runs for one room, for the house of twelve rooms, and for growing
+Prints processor times (other work on the machine does not count): for one room, for the house of twelve rooms, and for growing
 numbers of rooms, and where the time of the house goes.
 """
 
@@ -38,13 +38,13 @@ PHASES = (
 
 
 def runs_of(job, runs):
-    """How long each of several runs takes, ms, after one that warms up."""
+    """Processor time of each of several runs, ms, after one that warms up."""
     job()
     took = []
     for _ in range(runs):
-        start = time.perf_counter()
+        start = time.process_time()
         job()
-        took.append((time.perf_counter() - start) * 1000)
+        took.append((time.process_time() - start) * 1000)
     return took
 
 
