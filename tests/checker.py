@@ -1224,7 +1224,7 @@ def back_blocks(face: Face) -> list[str]:
 def comparisons(face: Face) -> list[str]:
     """The chosen way's figures are those of the set-out in the file."""
     rows = face.raw["comparisons"]
-    if not face.pieces:
+    if not face.pieces or not rows:  # only surfaces seen in plan are compared
         return []
     if sum(r["chosen"] for r in rows) != 1 or not rows[0]["chosen"]:
         return [face.fault("comparisons", "not exactly one way, the first, is the chosen one")]

@@ -22,6 +22,7 @@ from roomboard.core.plane import (
     snap_point,
 )
 from roomboard.core.project import HeightsAre, JoistZone, WallKind, clockwise
+from roomboard.core.reveals import reveal_surfaces
 from roomboard.core.surface import Surface
 from roomboard.core.walls import wall_surfaces
 
@@ -37,7 +38,7 @@ class Developed:
 
     Attributes:
         room: The room with its outline clockwise and to the bare frame.
-        surfaces: Ceiling first, then walls in order, then bulkheads.
+        surfaces: Ceiling first, then walls in order, then lined reveals, then bulkheads.
         findings: What could not be used as it was entered, and what was assumed.
     """
 
@@ -76,6 +77,7 @@ def develop(room: Room, setting: Setting) -> Developed:
     room = _bare(clockwise(room), setting)
     findings: list[Finding] = list(_check_openings(room))
     surfaces: list[Surface] = []
+    reveals: list[Surface] = []
     if room.ceiling_lined:
         made, said = ceiling_surfaces(room, setting)
         surfaces.extend(made)
@@ -97,7 +99,9 @@ def develop(room: Room, setting: Setting) -> Developed:
             if wall.kind is WallKind.WALL and wall.lined:
                 made, said = wall_surfaces(room, index, setting)
                 surfaces.extend(made)
+                reveals.extend(r for face in made for r in reveal_surfaces(face))
                 findings.extend(said)
+        surfaces.extend(reveals)
         for bulkhead in room.bulkheads:
             made, said = bulkhead_surfaces(room, bulkhead, setting)
             surfaces.extend(made)

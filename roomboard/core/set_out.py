@@ -140,7 +140,7 @@ def _start_line(turned: Turned, plan: CoursePlan) -> tuple[int, Point, Point, fl
 
 def _marks(surface: Surface, plan: CoursePlan, field: Field, before: int) -> dict[int, str]:
     """Return what the marks of each course begin with."""
-    upright = surface.place == "wall" and surface.seen_from is SeenFrom.FACE
+    upright = surface.lettered
     level = upright and abs(field.direction_deg) < TOLERANCE
     names: dict[int, str] = {}
     order = sorted(plan.courses, key=lambda c: -c.t0)
@@ -165,7 +165,7 @@ def _pieces(
 ) -> tuple[list[Piece], list[Butt]]:
     surface, field = turned.surface, turned.field
     names = _marks(surface, planned.plan, field, before)
-    upright = surface.place == "wall" and not names[1].endswith(("-", "T", "B", "M"))
+    upright = surface.lettered and not names[1].endswith(("-", "T", "B", "M"))
     pieces: list[Piece] = []
     butts: list[Butt] = []
     for course, runs, state in zip(planned.plan.courses, planned.runs, planned.states, strict=True):

@@ -181,6 +181,8 @@ class Surface:
         carry_in: Longest sheet that can be brought here, mm; 0 for no limit.
         direction: Sheet direction the user chose.
         height_above_floor: Height of its highest point above the floor, mm.
+        lettered: Whether its courses are lettered from top to bottom on the drawings (as a
+            wall's are) and not numbered.
     """
 
     ref: str
@@ -204,6 +206,7 @@ class Surface:
     carry_in: float = 0.0
     direction: SheetDirection
     height_above_floor: float = 0.0
+    lettered: bool = False
 
     @cached_property
     def area_m2(self) -> float:

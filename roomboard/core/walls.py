@@ -210,5 +210,6 @@ def wall_surfaces(room: Room, index: int, setting: Setting) -> tuple[list[Surfac
         carry_in=room.carry_in,
         direction=direction,
         height_above_floor=room.height,
+        lettered=True,
     )
     return in_parts(surface, parts), said

@@ -93,8 +93,8 @@ TITLE_BLOCK: tuple[tuple[str, str, int, float], ...] = (
     ("document", "Document", 4, 0.36),
     ("creator", "Made with", 4, 0.27),
     ("approved", "Approved", 4, 0.37),
-    ("identification", "No.", 5, 0.36),
+    ("identification", "No.", 5, 0.42),
     ("date", "Date of issue", 5, 0.29),
-    ("revision", "Rev.", 5, 0.1),
-    ("sheet", "Sheet", 5, 0.25),
+    ("revision", "Rev.", 5, 0.08),
+    ("sheet", "Sheet", 5, 0.21),
 )

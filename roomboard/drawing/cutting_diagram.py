@@ -65,13 +65,15 @@ def cutting_diagram(
         ends = ((cut.x0, cut.y0), (cut.x1, cut.y1))
         number = ((Line(text=str(cut.number), bold=True),),)
         spots = spots_on(*ends)
-        sketch.label_or_call_out(number, spots, spots[0], ref=f"{sheet.id}-{cut.number}")
+        if not sketch.label(number, spots, ref=f"{sheet.id}-{cut.number}"):
+            sketch.call_out(spots[0], plain(f"cut {cut.number}"), f"{sheet.id}-{cut.number}")
     for placement in sheet.placements:
         _edge_letters(sketch, placement)
     for offcut in sheet.offcuts:
         _offcut_label(sketch, offcut, units)
-    across = stops_of((0.0, sheet.length, *(c.x0 for c in sheet.cuts if not c.rip)))
-    up = stops_of((0.0, sheet.width, *(c.y0 for c in sheet.cuts if c.rip)))
+    placed = sheet.placements
+    across = stops_of((0.0, sheet.length, *(x for p in placed for x in (p.x, p.x + p.length))))
+    up = stops_of((0.0, sheet.width, *(y for p in placed for y in (p.y, p.y + p.width))))
     sketch.chain(chain_stops(across, units), Side.BOTTOM)
     sketch.chain(chain_stops(up, units), Side.LEFT)
     if len(across) > 2:
@@ -123,12 +125,14 @@ def _offcut_label(sketch: Sketch, offcut: Offcut, units: Units) -> None:
     else:
         words = "waste"
     spots = spots_in(region)
-    labels = (plain(f"{words}  {size}"), (Line(text=words), Line(text=size)), plain(words))
+    labels = [plain(f"{words}  {size}"), (Line(text=words), Line(text=size)), plain(words)]
+    if offcut.used_for:
+        labels.append(plain("bb"))
     for label in labels:
         for angle in (0.0, QUARTER):
             if sketch.label((label,), spots, within=region, angles=(angle,)):
                 return
-    if offcut.keep or offcut.used_for:
+    if offcut.keep and not offcut.used_for:  # blocks stand in the table of offcuts, one by one
         sketch.call_out(spots[0], labels[0])
 
 

@@ -17,7 +17,7 @@ from roomboard.drawing.lining import (
     running_stops,
     stops_of,
 )
-from roomboard.drawing.sketch import Line, Side, Sketch, plain
+from roomboard.drawing.sketch import Side, Sketch
 
 FLOOR_LINE = 4.0
 """How far the floor line reaches past the wall, mm on paper."""
@@ -42,7 +42,7 @@ def elevation(
     surface = scheme.surface
     draw_lining(sketch, scheme, room, units, show)
     on_floor = any(e.kind is EdgeKind.FLOOR for e in surface.edges)
-    u0, v0, u1, v1 = surface.outline.bounds
+    u0, v0, u1, _ = surface.outline.bounds
     if on_floor:
         reach = sketch.mm(FLOOR_LINE)
         sketch.stroke(((u0 - reach, 0.0), (u1 + reach, 0.0)), "wall", "floor")
@@ -58,31 +58,23 @@ def elevation(
             sketch.fill((ring,), "packer", "packer", tone=0.0)
     if show.dimensions:
         _dimensions(sketch, scheme, units, show, floor=0.0 if on_floor else v0)
-    _neighbours(sketch, surface, room, (u0, v0, u1, v1))
     return sketch.finished()
 
 
-def _neighbours(
-    sketch: Sketch, surface: Surface, room: Room, box: tuple[float, float, float, float]
-) -> None:
-    """Say over its top corners which wall stands on the left and on the right."""
-    u0, _, u1, v1 = box
+def neighbours_in_words(surface: Surface, room: Room) -> str:
+    """Say which walls stand at the left and the right end of a face, as far as they are walls."""
+    u0, _, u1, _ = surface.outline.bounds
     names = {f"{room.id}/wall:{w.id}": w.name or w.id for w in room.walls}
-    for at, words in ((u0, "left: wall {}"), (u1, "right: wall {}")):
+    words = []
+    for at, side in ((u0, "left"), (u1, "right")):
         ends = [
             e.other
             for e in surface.edges
             if abs(e.a[0] - at) < 0.5 and abs(e.b[0] - at) < 0.5 and e.other in names
         ]
         if ends:
-            top = v1 + sketch.mm(3.5)
-            inward = sketch.mm(12.0) * (1 if at == u0 else -1)
-            spots = tuple(
-                (at + inward * share, top + sketch.mm(row * 4.0))
-                for row in range(4)
-                for share in (1.0, 0.6)
-            )
-            sketch.label((plain(words.format(names[ends[0]])),), spots, mask=False)
+            words.append(f"{side} {names[ends[0]]}")
+    return ", ".join(words)
 
 
 def _dimensions(
@@ -98,7 +90,8 @@ def _dimensions(
         sketch.chain(chain_stops(heights, units), Side.LEFT)
     overall(sketch, (floor, v1), Side.LEFT, units)
     boxes = [o.region.bounds for o in surface.openings]
-    levels = stops_of((floor, *(level for b in boxes for level in (b[1], b[3]))))
+    # A door's foot is the foot of the lining, which the left side shows.
+    levels = stops_of((floor, *(y for b in boxes for y in (b[1], b[3]) if y > v0 + 0.5)))
     if boxes:
         sketch.running(running_stops(levels, floor, units), Side.RIGHT)
     # Along the foot: sides of openings from the left end, butt joints, then the whole length.
@@ -110,13 +103,11 @@ def _dimensions(
         sketch.chain(chain_stops(along, units), Side.BOTTOM)
     if not show.sheets:
         studs = stops_of(
-            (u0, *(s.a[0] for s in surface.supports if s.existing and abs(s.a[0] - s.b[0]) < 0.5))
+            (
+                *(u0, u1),
+                *(s.a[0] for s in surface.supports if s.existing and abs(s.a[0] - s.b[0]) < 0.5),
+            )
         )
         sketch.running(running_stops(studs, u0, units), Side.BOTTOM)
-    overall(sketch, (u0, u1), Side.BOTTOM, units)
-
-
-def caption(scheme: SurfaceScheme) -> tuple[Line, ...]:
-    """Return what is written under the drawing of a face."""
-    surface = scheme.surface
-    return (Line(text=f"{surface.name}, seen from inside the room", bold=True),)
+    if not boxes and show.sheets:  # running dimensions end with the whole length
+        overall(sketch, (u0, u1), Side.BOTTOM, units)

@@ -57,18 +57,21 @@ def floor_plan(scheme: RoomScheme, units: Units, scale: float, show: Show = FRAM
     ys = stops_of(p[1] for p in room.outline)
     members = [s for part in ceilings for s in part.surface.supports if s.existing and s.zone >= 0]
     if show.dimensions:
-        across = stops_of((xs[0], *(s.a[0] for s in members if abs(s.a[0] - s.b[0]) < 0.5)))
-        up = stops_of((ys[0], *(s.a[1] for s in members if abs(s.a[1] - s.b[1]) < 0.5)))
-        if len(across) > 1:
+        across = stops_of((xs[0], xs[-1], *(s.a[0] for s in members if abs(s.a[0] - s.b[0]) < 0.5)))
+        up = stops_of((ys[0], ys[-1], *(s.a[1] for s in members if abs(s.a[1] - s.b[1]) < 0.5)))
+        if len(across) > 2:
             sketch.running(running_stops(across, xs[0], units), Side.BOTTOM)
-        if len(up) > 1:
+        if len(up) > 2:
             sketch.running(running_stops(up, ys[0], units), Side.LEFT)
         if len(xs) > 2:
             sketch.chain(chain_stops(xs, units), Side.BOTTOM)
         if len(ys) > 2:
             sketch.chain(chain_stops(ys, units), Side.LEFT)
-        overall(sketch, (xs[0], xs[-1]), Side.BOTTOM, units)
-        overall(sketch, (ys[0], ys[-1]), Side.LEFT, units)
+        # Running dimensions end with the whole length.
+        if len(across) == 2:
+            overall(sketch, (xs[0], xs[-1]), Side.BOTTOM, units)
+        if len(up) == 2:
+            overall(sketch, (ys[0], ys[-1]), Side.LEFT, units)
     return sketch.finished()
 
 

@@ -314,18 +314,18 @@ def _start_line(sketch: Sketch, a: Point, b: Point, offset: float, units: Units)
     if not length:
         return
     dx, dy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-    reach = sketch.mm(7.0)
+    reach = sketch.mm(5.0)
     sketch.stroke(((a[0] - dx * reach, a[1] - dy * reach), a), "start", "start")
     sketch.stroke((b, (b[0] + dx * reach, b[1] + dy * reach)), "start", "start")
     sketch.arrow(a, (dx, dy), "start", "start")
     sketch.arrow(b, (-dx, -dy), "start", "start")
-    words = ((Line(text="start"), Line(text=write_length(offset, units))),)
-    # Lettering lies level whichever way the line runs; it stands further out where it is wider.
+    words = (plain(f"start {write_length(offset, units)}"),)
+    # Lettering stands across the line's end, so that it takes little room.
     angle = QUARTER if abs(dx) > abs(dy) else 0.0
     for (x, y), sign in ((a, -1.0), (b, 1.0)):
         spots = [
             (x + sign * dx * sketch.mm(out), y + sign * dy * sketch.mm(out))
-            for out in (11.5, 15.0, 19.0, 23.0, 27.0)
+            for out in (7.5, 11.0, 14.5, 18.0, 22.0)
         ]
         sketch.label(words, spots, ref="start", angles=(angle,), mask=False)
 

@@ -28,7 +28,7 @@ from roomboard.drawing.displaylist import (
     placed,
     text_box,
 )
-from roomboard.drawing.elevation import elevation
+from roomboard.drawing.elevation import elevation, neighbours_in_words
 from roomboard.drawing.floor_plan import floor_plan
 from roomboard.drawing.flow import (
     Block,
@@ -375,7 +375,9 @@ class _Maker:
             caption: tuple[str, ...] = (f"{surface.name} of {room.room.name}", TAG, TAG_FACE)
             draw = _bound(ceiling_plan, s, room.room, self.units, show)
         else:
-            caption = (f"{surface.name}, seen from inside the room",)
+            beside = neighbours_in_words(surface, room.room)
+            tail = f" ({beside})" if beside else ""
+            caption = (f"{surface.name} from inside{tail}",)
             draw = _bound(elevation, s, room.room, self.units, show)
             v0 = min(v0, 0.0) if surface.place == "wall" else v0
         return View(draw=draw, width=u1 - u0, height=v1 - v0, caption=caption)
@@ -530,10 +532,8 @@ class _Maker:
             rows.setdefault(row, []).append(
                 _Field(width=width, words=words, caption=caption, lines=lines)
             )
-        # Tables belong to no room, board or scale: rows that would say nothing are left out.
-        return [
-            rows[row] for row in sorted(rows) if about.scale or any(any(f.lines) for f in rows[row])
-        ]
+        # Rows that would say nothing are left out: a table belongs to no room.
+        return [rows[row] for row in sorted(rows) if any(any(f.lines) for f in rows[row])]
 
     def title_top(self, about: Sheet) -> float:
         rows = self.title_rows(about, "000 of 000")

@@ -1,7 +1,7 @@
 """How long a room and a house take: run this file with Python.
 
-Prints processor times (other work on the machine does not count): for one room, for the house of twelve rooms, and for growing
-numbers of rooms, and where the time of the house goes.
+Prints processor times, so that other work on the machine does not count: for one room, for growing
+numbers of rooms of a house of twelve, and where the time of the house goes.
 """
 
 import cProfile

@@ -126,13 +126,16 @@ def _small_pieces(
 
     A short piece between a wall and a door is what the room asks for and goes unsaid.
     """
+    _, low, _, high = turned.bounds
+    narrow = high - low < rules.strip_min  # a surface narrower than that leaves no choice
     for piece in pieces:
         s0, t0, s1, t1 = piece.blank
         for code, word, size, least, key in (
             ("RB204", "wide", piece.width, rules.strip_min, "strip.min"),
             ("RB205", "long", piece.length, rules.piece_min, "piece.min"),
         ):
-            if size >= least - TOLERANCE or (code == "RB205" and not _cut_by(butts, piece)):
+            excused = narrow if code == "RB204" else not _cut_by(butts, piece)
+            if size >= least - TOLERANCE or excused:
                 continue
             yield Finding(
                 code=code,
