@@ -174,6 +174,7 @@ def work_out(
         pack,
         lengths=project.choices.sheet_lengths,
         widths=project.choices.sheet_widths,
+        units=project.units,
     )
     done = tuple(_renamed(room, plan) for room in rooms)
     linear, too_long = _cut_linear(done, catalogue)
@@ -498,7 +499,7 @@ def _renamed(room: RoomScheme, plan: CutPlan) -> RoomScheme:
 LINEAR = {
     TrimKind.CORNICE: "cornice",
     TrimKind.EXTERNAL_BEAD: "external_bead",
-    TrimKind.CONTROL_BEAD: "control_bead",
+    TrimKind.CONTROL_BEAD: "control_joint",
 }
 
 

@@ -1,0 +1,74 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from roomboard.drawing.displaylist import Text, overlap, text_box
+from roomboard.drawing.flow import Column, Heading, NewPage, Paragraph, Table, flow
+
+AREA = (20.0, 30.0, 200.0, 130.0)
+
+
+def texts(page):
+    return [m for m in page if isinstance(m, Text)]
+
+
+def test_a_long_table_breaks_with_its_head_on_every_page():
+    rows = tuple((f"P{n}", "a piece of board") for n in range(60))
+    pages = flow([Table(columns=(Column(title="Mark"), Column(title="What")), rows=rows)], AREA)
+
+    assert len(pages) > 2
+    for page in pages:
+        assert [t.text for t in texts(page)][:2] == ["Mark", "What"]
+    found = [t.text for page in pages for t in texts(page) if t.text.startswith("P")]
+    assert found == [row[0] for row in rows]
+
+
+def test_a_row_longer_than_a_page_is_set_in_parts():
+    words = [f"w{n}" for n in range(900)]
+    table = Table(columns=(Column(title="Id"), Column(title="Words")), rows=(("1", " ".join(words)),))
+    pages = flow([table], AREA)
+
+    assert len(pages) > 1
+    found = " ".join(t.text for page in pages for t in texts(page) if t.text.startswith("w"))
+    assert found.split() == words
+
+
+cells = st.text(alphabet="ab W×\n", max_size=90)
+
+
+@given(
+    rows=st.lists(st.tuples(cells, cells, cells), min_size=1, max_size=25),
+    before=st.text(alphabet="abc de", max_size=400),
+)
+def test_nothing_leaves_its_area_or_overlaps(rows, before):
+    table = Table(
+        columns=(Column(title="One"), Column(title="Two", right=True), Column(title="Three")),
+        rows=tuple(rows),
+    )
+    for page in flow([Paragraph(text=before), Heading(text="Table"), table], AREA):
+        boxes = [text_box(t) for t in texts(page) if t.text.strip()]
+        for number, box in enumerate(boxes):
+            assert AREA[0] <= box[0] + 0.01
+            assert box[2] <= AREA[2] + 0.01
+            assert AREA[1] <= box[1] + 0.01
+            assert box[3] <= AREA[3] + 0.01
+            assert not any(overlap(box, other, 0.01) for other in boxes[number + 1 :])
+
+
+def test_a_heading_never_stands_alone_at_the_foot():
+    filling = [Paragraph(text="line")] * 16
+    pages = flow([*filling, Heading(text="Head"), Paragraph(text="text under it")], AREA)
+
+    holding = next(page for page in pages if any(t.text == "Head" for t in texts(page)))
+    assert any(t.text == "text under it" for t in texts(holding))
+
+
+def test_a_new_page_is_begun_when_asked():
+    pages = flow([Paragraph(text="one"), NewPage(), Paragraph(text="two")], AREA)
+
+    assert [[t.text for t in texts(page)] for page in pages] == [["one"], ["two"]]
+
+
+@pytest.mark.parametrize("blocks", [[], [Table(columns=(Column(title="A"),), rows=())]])
+def test_nothing_takes_no_page(blocks):
+    assert flow(blocks, AREA) == ()
