@@ -46,17 +46,20 @@ def widths_module() -> str:
     from fontTools.ttLib import TTFont
     from reportlab.pdfbase.ttfonts import TTFontFile
 
-    text = HEAD.format("Advance widths of the bundled font, in thousandths of the type size.")
+    text = HEAD.format("Advance widths of the bundled font, in its own units.")
     text += "\n# For each run of characters: the first code in base 16, then one width for each.\n"
     for name, file in FONTS.items():
         face = TTFontFile(str(ROOT / "resources" / "fonts" / file))
         if name == "REGULAR":
             glyph = TTFont(ROOT / "resources" / "fonts" / file)["glyf"]["H"]
-            text += f"CAP_HEIGHT = {round(glyph.yMax * 1000 / face.unitsPerEm)}\n"
+            text += f"UNITS_PER_SIZE = {face.unitsPerEm}\nCAP_HEIGHT = {glyph.yMax}\n"
+        # The font's own whole units, so that nothing is lost to rounding.
+        unit = 1000 / face.unitsPerEm
         widths = {
-            code: round(face.charWidths.get(code, face.defaultWidth)) for code in face.charToGlyph
+            code: round(face.charWidths.get(code, face.defaultWidth) / unit)
+            for code in face.charToGlyph
         }
-        text += f"{name}_MISSING = {round(face.defaultWidth)}\n"
+        text += f"{name}_MISSING = {round(face.defaultWidth / unit)}\n"
         text += f'{name} = """\\\n{runs_of(widths)}\n"""\n'
     return text
 

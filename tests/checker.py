@@ -21,6 +21,8 @@ Pair = tuple[float, float]
 
 NEAR = 0.02
 """Lengths (mm) nearer than this are the same; coordinates are rounded to 0.001."""
+TENTH = 0.06
+"""Boards are cut to a tenth of a mm: a cut size is within half of that of the piece's own."""
 LEAST = 1.0
 """Shared sides shorter than this (mm) are corners that touch."""
 GRAVE = ("warning", "block")
@@ -464,8 +466,8 @@ def placed(piece: Piece, face: Face, sheet: Json, placement: Json) -> list[str]:
     raw = piece.raw
     faults = []
     if (
-        abs(placement["length"] - raw["length"]) > NEAR
-        or abs(placement["width"] - raw["width"]) > NEAR
+        abs(placement["length"] - raw["length"]) > TENTH
+        or abs(placement["width"] - raw["width"]) > TENTH
     ):
         faults.append(f"cutting: {piece.id} is not cut to its size")
     if sheet["board"] != raw["board"]:
@@ -831,7 +833,7 @@ def openings(face: Face) -> list[str]:
             low, high = sorted((side.along(line.a), side.along(line.b)))
             meets = high >= -LEAST and low <= side.length + LEAST
             if near and meets:
-                codes = ("RB201", "RB203", "RB211", "RB213")
+                codes = ("RB201", "RB203", "RB211", "RB213", "RB217")
                 if not face.said(codes, (*joint["pieces"], joint["id"]), line):
                     faults.append(
                         face.fault(
@@ -1036,7 +1038,7 @@ def fasteners(face: Face) -> list[str]:
     said += [
         f"nothing holds {piece.mark}"
         for piece in face.pieces
-        if piece.mark not in held and not face.said(("RB204", "RB401"), (piece.mark,))
+        if piece.mark not in held and not face.said(("RB204", "RB401", "RB406"), (piece.mark,))
     ]
     return [face.fault("fasteners", text) for text in said]
 

@@ -6,6 +6,7 @@ of a side, the whole side is lined.
 """
 
 import json
+import math
 import re
 from pathlib import Path
 
@@ -54,8 +55,10 @@ def room_of(row: dict, number: int) -> Room:
         )
         for i, o in enumerate(row["openings"], 1)
     )
-    xs, ys = [p[0] for p in outline], [p[1] for p in outline]
-    shorter_is_y = max(ys) - min(ys) <= max(xs) - min(xs)
+    (ax, ay), (bx, by) = max(
+        zip(outline, (*outline[1:], outline[0]), strict=True), key=lambda s: math.dist(*s)
+    )
+    longest_deg = math.degrees(math.atan2(by - ay, bx - ax))
     name = re.sub(r"[^a-z0-9]+", "-", row["name"].lower()).strip("-")
     return clockwise(
         Room(
@@ -67,7 +70,11 @@ def room_of(row: dict, number: int) -> Room:
             openings=openings,
             joists=(
                 JoistZone(
-                    id="J", direction_deg=90.0 if shorter_is_y else 0.0, spacing=JOISTS, face=45.0
+                    # Assumed: square to the longest side.
+                    id="J",
+                    direction_deg=(longest_deg + 90.0) % 180.0,
+                    spacing=JOISTS,
+                    face=45.0,
                 ),
             ),
             storey=row["storey"] or "ground",

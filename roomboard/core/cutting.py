@@ -1483,7 +1483,7 @@ def _offcut(
 # --- checking a plan ------------------------------------------------------------------------
 
 
-_NEAR = 0.011
+_NEAR = 0.006
 """Two places nearer than this (mm) are one: lengths are rounded to hundredths of a mm."""
 
 
@@ -1659,6 +1659,10 @@ def _divides(cut: Cut, part: tuple[float, float, float, float]) -> bool:
 # --- back-blocks --------------------------------------------------------------------------
 
 
+SLIVER = 100
+"""Parts of a mm: what is left beside a block is nothing at all, or at least 1 mm."""
+
+
 @dataclass(slots=True)
 class _Rest:
     """An offcut, or what is left of one, and the block cut from it."""
@@ -1737,7 +1741,9 @@ def _block_place(rests: Sequence[_Rest], length: int, width: int) -> tuple[int, 
             continue
         x0, y0, x1, y1 = rest.box
         for along, across in ways:
-            if along > x1 - x0 or across > y1 - y0:
+            spare = (x1 - x0 - along, y1 - y0 - across)
+            # A sliver thinner than the tape reads is no cut that anyone can make.
+            if min(spare) < 0 or any(0 < s < SLIVER for s in spare):
                 continue
             over = min(x1 - x0 - along, y1 - y0 - across)
             rank = (rest.keep, (x1 - x0) * (y1 - y0), over)

@@ -64,10 +64,18 @@ def wall_top(room: Room, setting: Setting) -> float:
     return room.height - setting.board(room.ceiling_board, "ceiling").thickness
 
 
-def _hole(opening: Opening) -> Region:
+TAPE = 1.0
+"""The tape reads no finer (mm): an opening that stops nearer than this to a side ends there."""
+
+
+def _hole(opening: Opening, outline: Region) -> Region:
     u0, v0 = opening.left, opening.bottom
     if not opening.is_round:
-        return Region.box(u0, v0, u0 + opening.width, v0 + opening.height)
+        left, low, right, high = outline.bounds
+        u1, v1 = u0 + opening.width, v0 + opening.height
+        u0, u1 = (_to_side(u, left, right) for u in (u0, u1))
+        v0, v1 = (_to_side(v, low, high) for v in (v0, v1))
+        return Region.box(u0, v0, u1, v1)
     radius = opening.width / 2
     cu, cv = u0 + radius, v0 + radius
     out = radius / math.cos(math.pi / CIRCLE_SIDES)
@@ -78,6 +86,10 @@ def _hole(opening: Opening) -> Region:
             for k in range(CIRCLE_SIDES)
         ]
     )
+
+
+def _to_side(at: float, low: float, high: float) -> float:
+    return next((side for side in (low, high) if abs(at - side) < TAPE), at)
 
 
 def openings_on(
@@ -104,7 +116,7 @@ def openings_on(
                 reveal_lined=o.reveal_lined,
                 reveal_depth=o.reveal_depth,
             )
-            for part in intersection(_hole(o), outline)[:1]
+            for part in intersection(_hole(o, outline), outline)[:1]
         )
     if not kept:
         return (), (outline,)

@@ -16,6 +16,7 @@ from roomboard.core.set_out import set_out
 from roomboard.core.setting import Setting
 from roomboard.core.sheeting import Piece, SetOut
 from roomboard.core.support import (
+    TrimmerReason,
     find_bare_edges,
     plan_battens,
     plan_trimmers,
@@ -328,26 +329,29 @@ def _lay(
     joints = name_joints(surface, laid)
     battens: tuple[Trimmer, ...] = ()
     limit = _support_limit(surface, board, setting)
-    if choice.at_change is AtChange.BATTEN:
+    turns = len({round(z.direction_deg, 3) for z in surface.zones}) > 1
+    if choice.at_change is AtChange.BATTEN and turns:
         square = [
             surface.zones[i].centres
             for f in laid.fields
             for i in f.zones
             if abs((surface.zones[i].direction_deg - f.direction_deg) % 180.0) > TOLERANCE
         ]
-        spacing = min(max(square, default=limit), limit)
-        battens = plan_battens(surface, laid, spacing, practice, first_tag)
+        spacing = min((x for x in (*square, limit) if x > 0), default=0.0)
+        if spacing:
+            battens = plan_battens(surface, laid, spacing, practice, first_tag)
     backed = with_trimmers(surface, battens)
     bare = find_bare_edges(backed, laid, joints, practice, limit)
     added = plan_trimmers(surface, bare, practice, first_tag + len(battens))
-    timber = _two_sided(added)
+    timber = _behind_joints(added)
     if timber:
         joints = name_joints(surface, laid, timber=timber)
     return _Laid(laid, joints, (*battens, *added), bare)
 
 
-def _two_sided(trimmers: Sequence[Trimmer]) -> list[tuple[str, Point, Point]]:
-    return [(t.tag, t.a, t.b) for t in trimmers if t.two_sided]
+def _behind_joints(trimmers: Sequence[Trimmer]) -> list[tuple[str, Point, Point]]:
+    ends = TrimmerReason.END_OFF_SUPPORT
+    return [(t.tag, t.a, t.b) for t in trimmers if t.two_sided or t.reason is ends]
 
 
 def _support_limit(surface: Surface, board: Board, setting: Setting) -> float:
@@ -426,18 +430,17 @@ def _measure(
         widths=setting.choices.sheet_widths,
     )
 
-    def metres(*kinds: JointKind) -> float:
-        return round(sum(j.length for j in laid.joints if j.kind in kinds) / 1000, 3)
-
     return Comparison(
         surface=surface.ref,
         name=name,
         chosen=chosen,
         sheets=len(plan.sheets),
         bought_m2=round(sum(s.area_m2 for s in plan.sheets), 4),
-        butt_m=metres(JointKind.BUTT_FRAMED, JointKind.BUTT_BACK_BLOCKED, JointKind.BUTT_UNBACKED),
-        recessed_m=metres(JointKind.RECESSED),
-        end_to_recess_m=metres(JointKind.END_TO_RECESS),
+        butt_m=_metres(
+            laid.joints, JointKind.BUTT_FRAMED, JointKind.BUTT_BACK_BLOCKED, JointKind.BUTT_UNBACKED
+        ),
+        recessed_m=_metres(laid.joints, JointKind.RECESSED),
+        end_to_recess_m=_metres(laid.joints, JointKind.END_TO_RECESS),
         trimmer_m=round(sum(t.length for t in laid.trimmers) / 1000, 3),
         unsupported_m=round(sum(distance(e.a, e.b) for e in laid.bare) / 1000, 3),
         heaviest_kg=round(max((p.mass_kg for p in laid.set_out.pieces), default=0.0), 1),
@@ -452,8 +455,9 @@ def _demand(piece: Piece, laid: SetOut, surface: Surface) -> cutting.Demand:
     )
     return cutting.Demand(
         id=piece.id,
-        length=piece.length,
-        width=piece.width,
+        # Boards are cut to a tenth of a mm: no sliver is left beside a whole sheet.
+        length=round(piece.length, 1),
+        width=round(piece.width, 1),
         low=piece.low.value,
         high=piece.high.value,
         board=piece.board,
@@ -489,11 +493,29 @@ def _renamed(room: RoomScheme, plan: CutPlan) -> RoomScheme:
     said: list[Finding] = []
     for s in room.surfaces:
         joints = _marked_blocked(
-            name_joints(s.surface, s.set_out, actual, _two_sided(s.trimmers)), s.fixings
+            name_joints(s.surface, s.set_out, actual, _behind_joints(s.trimmers)), s.fixings
         )
-        surfaces.append(replace(s, joints=joints))
+        surfaces.append(replace(s, joints=joints, comparisons=_as_cut(s.comparisons, joints)))
         said.extend(rules.joint_findings(s.surface, joints))
     return replace(room, surfaces=tuple(surfaces), findings=(*room.findings, *said))
+
+
+def _metres(joints: Iterable[Joint], *kinds: JointKind) -> float:
+    return round(sum(j.length for j in joints if j.kind in kinds) / 1000, 3)
+
+
+def _as_cut(comparisons: tuple[Comparison, ...], joints: Sequence[Joint]) -> tuple[Comparison, ...]:
+    """Give the chosen way the joints it has once its pieces are cut."""
+    return tuple(
+        replace(
+            c,
+            recessed_m=_metres(joints, JointKind.RECESSED),
+            end_to_recess_m=_metres(joints, JointKind.END_TO_RECESS),
+        )
+        if c.chosen
+        else c
+        for c in comparisons
+    )
 
 
 LINEAR = {

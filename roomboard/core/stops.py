@@ -39,11 +39,12 @@ def legal_stops(
     places: list[tuple[float, StopKind, Crossing | None]] = []
     inside = [c for c in turned.crossings if s0 + TOLERANCE < c.s < s1 - TOLERANCE]
     places.extend((c.s, StopKind.FRAMED, c) for c in inside if _backs(run, c))
-    across = [c for c in turned.crossings if s0 - TOLERANCE <= c.s <= s1 + TOLERANCE]
-    for one, two in pairwise(across):
+    bays: dict[float, tuple[Crossing, Crossing]] = {}
+    for one, two in pairwise(c for c in turned.crossings if _backs(run, c)):
         middle = snap((one.s + two.s) / 2)
         if s0 < middle < s1 and two.s - one.s > one.face / 2 + two.face / 2 + 2 * TOLERANCE:
             places.append((middle, StopKind.BACK_BLOCKED, None))
+            bays[middle] = (one, two)
     stops: list[Stop] = []
     for s, kind, crossing in sorted(places, key=lambda p: (p[0], p[1])):
         chords = chords_at_s(run, s)
@@ -64,6 +65,8 @@ def legal_stops(
                 reasons.append(f"{crossing.support} does not back the whole joint")
         elif not rules.mid_bay:
             reasons.append(rules.mid_bay_barred)
+        else:
+            reasons.extend(_no_room_for_a_block(bays[s], chords, rules))
         reasons.extend(_too_near_openings(turned, s, t0, t1, (s0, s1), rules))
         if min(s - s0, s1 - s) < rules.piece_min - TOLERANCE:
             reasons.append("it would leave a piece shorter than the least length")
@@ -85,6 +88,20 @@ def _backs(run: Region, crossing: Crossing) -> bool:
     """Tell whether a crossing has anything behind the run at all."""
     _, t0, _, t1 = run.bounds
     return any(min(b, t1) - max(a, t0) > TOLERANCE for a, b in crossing.spans)
+
+
+def _no_room_for_a_block(
+    bay: tuple[Crossing, Crossing], chords: Sequence[Interval], rules: Rules
+) -> list[str]:
+    """Say why a back-block does not fit a bay behind the whole of a joint."""
+    one, two = bay
+    reasons: list[str] = []
+    clear = two.s - one.s - one.face / 2 - two.face / 2
+    if clear < rules.block_width - TOLERANCE:
+        reasons.append("the bay is too narrow for a back-block")
+    if any(subtract_intervals(c, x.spans, rules.joint_face) for c in chords for x in bay):
+        reasons.append("the members beside it do not run the whole length of the joint")
+    return reasons
 
 
 def _too_near_openings(

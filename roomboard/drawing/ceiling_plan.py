@@ -18,10 +18,11 @@ from roomboard.drawing.lining import (
 )
 from roomboard.drawing.sketch import Side, Sketch
 
-TAG = "Ceiling laid out like the floor plan, as in a mirror on the floor: the boards' backs show."
+TAG = (
+    "Laid out like the floor plan, as in a mirror on the floor: the boards' backs show. "
+    "From below, left and right swap."
+)
 """Stands under every drawing of a ceiling."""
-TAG_FACE = "Looking up from the floor, left and right change places. Cut by the piece drawings."
-"""Stands under every drawing of a ceiling, after the first."""
 
 
 def ceiling_plan(

@@ -21,6 +21,8 @@ from roomboard.drawing.lining import (
 )
 from roomboard.drawing.sketch import QUARTER, Line, Side, Sketch, plain, spots_in, spots_on
 
+MOST_CUTS = 14
+"""The cuts of a sheet that has more of them are listed in a table as well."""
 EDGE_LETTERS: dict[EdgeIs, str] = {EdgeIs.RECESSED: "R", EdgeIs.CUT: "C"}
 """What stands along the long edges of pieces."""
 
@@ -32,6 +34,11 @@ def _ticked(sketch: Sketch, x0: float, x1: float, y: float, inwards: int, ref: s
         end = y + inwards * sketch.mm(2 * JOINT_TICK)
         sketch.stroke(((at, y), (at, end)), "joint_recessed", ref)
         at += sketch.mm(JOINT_TICK_PITCH)
+
+
+def is_crowded(sheet: CutSheet) -> bool:
+    """Tell whether a sheet has more cuts than can be numbered on its diagram."""
+    return len(sheet.cuts) > MOST_CUTS
 
 
 def cutting_diagram(
@@ -65,7 +72,8 @@ def cutting_diagram(
         ends = ((cut.x0, cut.y0), (cut.x1, cut.y1))
         number = ((Line(text=str(cut.number), bold=True),),)
         spots = spots_on(*ends)
-        if not sketch.label(number, spots, ref=f"{sheet.id}-{cut.number}"):
+        written = sketch.label(number, spots, ref=f"{sheet.id}-{cut.number}")
+        if not written and not is_crowded(sheet):
             sketch.call_out(spots[0], plain(f"cut {cut.number}"), f"{sheet.id}-{cut.number}")
     for placement in sheet.placements:
         _edge_letters(sketch, placement)
@@ -88,7 +96,11 @@ def _placement_label(
 ) -> None:
     p = placement
     region = Region.box(p.x, p.y, p.x + p.length, p.y + p.width)
-    head = Line(text=marks.get(p.piece, p.piece), height=MARK, bold=True)
+    if p.piece not in marks:  # a back-block, known by its number; what finds no room is listed
+        short = p.piece.rpartition("/")[2]
+        sketch.label((plain(short),), spots_in(region), ref=p.piece, within=region)
+        return
+    head = Line(text=marks[p.piece], height=MARK, bold=True)
     room = p.piece.partition("/")[0]
     size = f"{write_length(p.length, units)} × {write_length(p.width, units)}"
     labels = ((head, Line(text=room), Line(text=size)), (head, Line(text=f"{room}  {size}")))

@@ -160,7 +160,11 @@ class _Setter:
         self.y -= 1.0
 
     def paragraph(self, block: Paragraph) -> None:
-        self.lines(wrapped(block.text, self.width, bold=block.bold), SMALLEST, bold=block.bold)
+        lines = wrapped(block.text, self.width, bold=block.bold)
+        needed = len(lines) * line_pitch(SMALLEST)
+        if self.left < needed <= (self.area[3] - self.area[1]) / 3 and not self.at_top:
+            self.turn()  # a short paragraph stays together
+        self.lines(lines, SMALLEST, bold=block.bold)
         self.y -= 0.4 if block.tight else AFTER / 2
 
     def picture(self, block: Picture) -> None:

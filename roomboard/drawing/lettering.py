@@ -14,7 +14,7 @@ MARK = LETTERING["mark"]
 TITLE = LETTERING["title"]
 """Height of the capitals of the title of a page, mm on paper."""
 
-CAP = _dejavu_widths.CAP_HEIGHT / 1000
+CAP = _dejavu_widths.CAP_HEIGHT / _dejavu_widths.UNITS_PER_SIZE
 """Height of a capital, in sizes of the type."""
 TAIL, RISE = 0.24, 0.8
 """How far letters reach below the line and above it, in sizes of the type."""
@@ -70,7 +70,7 @@ def text_width(text: str, paper_height: float, *, bold: bool = False) -> float:
         paper_height: Height of its capitals, mm.
         bold: Whether it is in the bold face.
     """
-    return _units(text, bold) * type_size(paper_height) / 1000
+    return _units(text, bold) * type_size(paper_height) / _dejavu_widths.UNITS_PER_SIZE
 
 
 def wrapped(

@@ -17,7 +17,7 @@ from roomboard.core.sheeting import EdgeNeed, Piece
 from roomboard.core.support import TrimmerReason
 from roomboard.core.units import write_area, write_length, write_mass, write_run
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
-from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_round
+from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_crowded, is_round
 from roomboard.drawing.flow import Column, Table
 
 REASONS: dict[TrimmerReason, str] = {
@@ -443,6 +443,61 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
             Column(title="Cut-outs, from the lower left corner face up"),
         ),
         rows=tuple(rows),
+    )
+
+
+def cuts_table(scheme: Scheme) -> Table:
+    """Return the cuts of sheets that have too many for their diagram, and what is between them."""
+    units = scheme.project.units
+    rows: list[tuple[str, ...]] = []
+    for sheet in scheme.cut_plan.sheets:
+        for cut in sheet.cuts if is_crowded(sheet) else ():
+            at, a, b = (cut.y0, cut.x0, cut.x1) if cut.rip else (cut.x0, cut.y0, cut.y1)
+            rows.append(
+                (
+                    sheet.id,
+                    str(cut.number),
+                    "rip along the sheet" if cut.rip else "cut across the sheet",
+                    f"{write_length(at, units)} from the {'low edge' if cut.rip else 'left end'}",
+                    f"{write_length(min(a, b), units)} to {write_length(max(a, b), units)}",
+                )
+            )
+    return Table(
+        columns=(
+            Column(title="Sheet"),
+            Column(title="Cut", right=True),
+            Column(title="Way"),
+            Column(title="At"),
+            Column(title="From and to"),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def small_pieces_table(scheme: Scheme) -> Table:
+    """Return the back-blocks that are cut from whole sheets, and where on them they lie."""
+    units = scheme.project.units
+    pieces = {p.id for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
+    return Table(
+        columns=(
+            Column(title="Sheet"),
+            Column(title="Back-block"),
+            Column(title="Length", right=True),
+            Column(title="Width", right=True),
+            Column(title="Lower left corner"),
+        ),
+        rows=tuple(
+            (
+                sheet.id,
+                p.piece,
+                write_length(p.length, units),
+                write_length(p.width, units),
+                f"x {write_length(p.x, units)}, y {write_length(p.y, units)}",
+            )
+            for sheet in scheme.cut_plan.sheets
+            for p in sheet.placements
+            if p.piece not in pieces
+        ),
     )
 
 

@@ -13,7 +13,7 @@ from roomboard.core.sheeting import Piece
 from roomboard.core.surface import SeenFrom
 from roomboard.core.units import write_length, write_mass
 from roomboard.drawing import _drafting
-from roomboard.drawing.ceiling_plan import TAG, TAG_FACE, ceiling_plan
+from roomboard.drawing.ceiling_plan import TAG, ceiling_plan
 from roomboard.drawing.cutting_diagram import cutting_diagram, piece_drawing
 from roomboard.drawing.displaylist import (
     Box,
@@ -57,6 +57,7 @@ from roomboard.drawing.schedule import (
     caution_sources,
     comparisons_table,
     cut_list,
+    cuts_table,
     edge_letters,
     findings_table,
     job_in_words,
@@ -67,6 +68,7 @@ from roomboard.drawing.schedule import (
     quantities_table,
     rooms_table,
     sheets_by_piece,
+    small_pieces_table,
     standing_cautions,
     trimmers_table,
     trims_table,
@@ -215,7 +217,6 @@ class _Maker:
         scheme, project = self.scheme, self.scheme.project
         blocks = of_weight(scheme, Severity.BLOCK)
         warnings = of_weight(scheme, Severity.WARNING)
-        notes = of_weight(scheme, Severity.NOTE)
         standing = standing_cautions(scheme)
         others = tuple(f for f in of_weight(scheme, Severity.CAUTION) if f not in standing)
         parts: list[Block] = []
@@ -238,15 +239,19 @@ class _Maker:
         comparisons = comparisons_table(scheme)
         if comparisons.rows:
             parts += [Heading(text="Ways the sheets could run"), comparisons]
-        listed = (("Warnings", warnings), ("Cautions of this job", others), ("Notes", notes))
-        for name, found in listed:
+        for name, found in (("Warnings", warnings), ("Cautions of this job", others)):
             if found:
                 parts += [Heading(text=name), findings_table(found, project)]
         yield from self.flowed(parts, Sheet(title="Summary", document="Summary"))
 
     def assumptions(self) -> Iterator[Sheet]:
         practice = self.scheme.practice
-        parts: list[Block] = [
+        notes = of_weight(self.scheme, Severity.NOTE)
+        parts: list[Block] = []
+        if notes:
+            parts += [Heading(text="Notes"), findings_table(notes, self.scheme.project)]
+        parts += [
+            Heading(text="Practice and assumptions"),
             Paragraph(
                 text=f"Worked out by the practice pack {practice.title}, edition "
                 f"{practice.edition}. Listed are the figures changed by the user, those from "
@@ -258,9 +263,7 @@ class _Maker:
             ),
             assumptions_table(self.scheme),
         ]
-        yield from self.flowed(
-            parts, Sheet(title="Practice and assumptions", document="Assumptions")
-        )
+        yield from self.flowed(parts, Sheet(title="Notes and assumptions", document="Assumptions"))
 
     def carpenter(self) -> Iterator[Sheet]:
         parts: list[Block] = []
@@ -291,9 +294,10 @@ class _Maker:
     def room(self, room: RoomScheme, *, fixings: bool) -> Iterator[Sheet]:
         over = [s for s in room.surfaces if s.surface.seen_from is SeenFrom.BACK]
         faces = [s for s in room.surfaces if s.surface.seen_from is SeenFrom.FACE]
-        walls = [s for s in faces if not s.surface.key.startswith("bulkhead")]
-        boxed = [s for s in faces if s.surface.key.startswith("bulkhead")]
-        groups = [("Ceiling", [s]) for s in over] + [("Walls", walls), ("Bulkheads", boxed)]
+        walls = [s for s in faces if _is_whole_wall(s)]
+        boxed = [s for s in faces if not _is_whole_wall(s)]
+        groups = [("Ceiling", [s]) for s in over]
+        groups += [("Walls", walls), ("Bulkheads and reveals", boxed)]
         for title, surfaces in groups:
             about = self.about(room, surfaces, title, "Drawing")
             views = [self.view(s, room, SHEETING) for s in surfaces]
@@ -339,9 +343,15 @@ class _Maker:
             )
         about = Sheet(title="Cutting diagrams", document="Cutting diagram")
         yield from self.drawn(views, about, side_by_side=True)
-        kept = offcuts_table(self.scheme)
-        if kept.rows:
-            yield from self.flowed([kept], Sheet(title="Offcuts to keep", document="Cut list"))
+        parts: list[Block] = []
+        for title, table in (
+            ("Cuts of sheets with many", cuts_table(self.scheme)),
+            ("Back-blocks cut from whole sheets", small_pieces_table(self.scheme)),
+            ("Offcuts to keep", offcuts_table(self.scheme)),
+        ):
+            if table.rows:
+                parts += [Heading(text=title), table]
+        yield from self.flowed(parts, Sheet(title="Cuts and offcuts", document="Cut list"))
 
     def order(self) -> Iterator[Sheet]:
         scheme, project = self.scheme, self.scheme.project
@@ -372,12 +382,12 @@ class _Maker:
         surface = s.surface
         u0, v0, u1, v1 = surface.outline.bounds
         if surface.seen_from is SeenFrom.BACK:
-            caption: tuple[str, ...] = (f"{surface.name} of {room.room.name}", TAG, TAG_FACE)
+            caption: tuple[str, ...] = (f"{surface.name} of {room.room.name}", TAG)
             draw = _bound(ceiling_plan, s, room.room, self.units, show)
         else:
-            beside = neighbours_in_words(surface, room.room)
-            tail = f" ({beside})" if beside else ""
-            caption = (f"{surface.name} from inside{tail}",)
+            beside = neighbours_in_words(surface, room.room) if _is_whole_wall(s) else ""
+            tail = f" from inside ({beside})" if beside else ""
+            caption = (f"{surface.name}{tail}",)
             draw = _bound(elevation, s, room.room, self.units, show)
             v0 = min(v0, 0.0) if surface.place == "wall" else v0
         return View(draw=draw, width=u1 - u0, height=v1 - v0, caption=caption)
@@ -546,7 +556,9 @@ class _Maker:
             Stroke(points=((x0, y0), (x1, y0), (x1, y1), (x0, y1)), layer="frame", closed=True)
         ]
         title = f"{sheet.room}: {sheet.title}" if sheet.room else sheet.title
-        heading = wrapped(title, x1 - x0 - 2 * INSET, TITLE, bold=True)[0]
+        lines = wrapped(title, x1 - x0 - 3 * INSET, TITLE, bold=True)
+        # A title of more than one line stands in full in the title block.
+        heading = lines[0] if len(lines) == 1 else f"{lines[0]}…"
         at = (x0 + INSET, y1 - INSET - cap_height(TITLE))
         marks.append(Text(at=at, text=heading, paper_height=TITLE, bold=True))
         marks.extend(sheet.marks)
@@ -656,6 +668,12 @@ _WIDEST = max(
     if name not in _NOT_IN_LEGEND
 )
 _FEET = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0)
+
+
+def _is_whole_wall(s: SurfaceScheme) -> bool:
+    """Tell whether a face is a wall (or a part of one), not a reveal or a boxed-down part."""
+    kind, _, rest = s.surface.key.partition(":")
+    return kind == "wall" and ":" not in rest
 
 
 def _legend_layers(marks: Iterable[Mark]) -> list[str]:

@@ -72,8 +72,8 @@ def pdf_bytes(pages: Sequence[Page], fonts: Fonts) -> bytes:
     if not pages:
         raise ValueError("There are no pages to print.")
     # Registered anew each time: a face remembers which of its characters a file has used.
-    pdfmetrics.registerFont(TTFont(REGULAR, str(fonts.regular)))
-    pdfmetrics.registerFont(TTFont(BOLD, str(fonts.bold)))
+    pdfmetrics.registerFont(TTFont(REGULAR, BytesIO(fonts.regular.read_bytes())))
+    pdfmetrics.registerFont(TTFont(BOLD, BytesIO(fonts.bold.read_bytes())))
     held = BytesIO()
     first = pages[0]
     canvas = Canvas(
@@ -87,10 +87,11 @@ def pdf_bytes(pages: Sequence[Page], fonts: Fonts) -> bytes:
     canvas.setCreator(first.creator)
     canvas.setAuthor(first.creator)
     canvas.setSubject("Cut sheet and order")
-    rooms: set[str] = set()
+    room_before = ""
     for page in pages:
         canvas.setPageSize((page.width * POINTS, page.height * POINTS))
-        _outline_entry(canvas, page, rooms)
+        _outline_entry(canvas, page, room_before)
+        room_before = page.room
         canvas.scale(POINTS, POINTS)
         canvas.setLineJoin(ROUND_JOIN)
         for mark in page.marks:
@@ -100,13 +101,14 @@ def pdf_bytes(pages: Sequence[Page], fonts: Fonts) -> bytes:
     return held.getvalue()
 
 
-def _outline_entry(canvas: Any, page: Page, rooms: set[str]) -> None:  # noqa: ANN401 - untyped
-    """List the page among the file's bookmarks, under its room."""
+def _outline_entry(canvas: Any, page: Page, room_before: str) -> None:  # noqa: ANN401 - untyped
+    """List the page among the file's bookmarks, under its room where that changes."""
     key = f"page-{page.number}"
     canvas.bookmarkPage(key)
-    if page.room and page.room not in rooms:
-        rooms.add(page.room)
-        canvas.addOutlineEntry(page.room, key, level=0)
+    if page.room and page.room != room_before:
+        head = f"room-{page.number}"
+        canvas.bookmarkPage(head)
+        canvas.addOutlineEntry(page.room, head, level=0)
     canvas.addOutlineEntry(page.title, key, level=1 if page.room else 0)
 
 

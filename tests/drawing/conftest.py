@@ -29,7 +29,13 @@ def wall_openings():
             id="D1", kind=OpeningKind.DOOR, host="a", left=900, bottom=0, width=820, height=2040
         ),
         Opening(
-            id="W1", kind=OpeningKind.WINDOW, host="b", left=1000, bottom=900, width=1500, height=1200
+            id="W1",
+            kind=OpeningKind.WINDOW,
+            host="b",
+            left=1000,
+            bottom=900,
+            width=1500,
+            height=1200,
         ),
     )
 
@@ -113,7 +119,5 @@ def feet():
     project = bedroom()
     rooms = (*project.rooms, living_room())
     return worked_out(
-        replace(
-            project, rooms=rooms, choices=Choices(), units=Units.FEET_INCHES, practice="us"
-        )
+        replace(project, rooms=rooms, choices=Choices(), units=Units.FEET_INCHES, practice="us")
     )

@@ -25,7 +25,9 @@ def test_a_long_table_breaks_with_its_head_on_every_page():
 
 def test_a_row_longer_than_a_page_is_set_in_parts():
     words = [f"w{n}" for n in range(900)]
-    table = Table(columns=(Column(title="Id"), Column(title="Words")), rows=(("1", " ".join(words)),))
+    table = Table(
+        columns=(Column(title="Id"), Column(title="Words")), rows=(("1", " ".join(words)),)
+    )
     pages = flow([table], AREA)
 
     assert len(pages) > 1

@@ -4,7 +4,6 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from reportlab.pdfbase.ttfonts import TTFont
 
 from roomboard.drawing.lettering import CAP, SMALLEST, text_width, type_size, wrapped
 
@@ -32,6 +31,8 @@ def test_tables_are_what_the_font_and_the_resources_say(generator):
     "text", ["C2-1  3580 × 640", "11' 9 3/4\" ½ ⅜ ⌀", "Küche, čšž, Ж, Ω, ≤ 600 →", "WAVE To fi"]
 )
 def test_text_is_as_wide_as_in_the_pdf(text, bold):
+    from reportlab.pdfbase.ttfonts import TTFont
+
     font = TTFont(f"check-{bold}", str(ROOT / "resources" / "fonts" / FILES[bold]))
     size = type_size(SMALLEST)
 

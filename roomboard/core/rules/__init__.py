@@ -13,6 +13,7 @@ from roomboard.core.rules.subjects import (
     joint_findings,
     pack_findings,
     special_findings,
+    unheld_findings,
 )
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ def room_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
         *control_findings(room, setting),
         *special_findings(room),
         *handling_findings(room, setting),
+        *unheld_findings(room, setting),
     )
 
 

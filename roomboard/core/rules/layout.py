@@ -54,6 +54,7 @@ def layout_findings(
     yield from _butts_in_line(turned, butts, rules, setting)
     yield from _small_pieces(turned, pieces, butts, rules, setting)
     yield from _thin_strips(turned, pieces, setting)
+    yield from _upright_lines(turned, planned, rules, setting)
     yield from _direction(turned, setting)
 
 
@@ -148,6 +149,34 @@ def _small_pieces(
                 required=least,
                 source=setting.practice.cite(key),
                 remedies=("start the courses from the other side, or balance them",),
+            )
+
+
+def _upright_lines(
+    turned: Turned, planned: Planned, rules: Rules, setting: Setting
+) -> Iterator[Finding]:
+    """RB217: joints between upright sheets too near the line of an opening's side."""
+    if turned.field.across or not turned.surface.lettered:
+        return
+    s0, _, s1, _ = turned.bounds
+    for course in planned.plan.courses:
+        if not course.recess_high:
+            continue
+        for name, framed, (_, low, _, high) in turned.openings:
+            apart = min(abs(course.t1 - low), abs(course.t1 - high))
+            if not framed or apart >= rules.opening_clear - TOLERANCE:
+                continue
+            yield Finding(
+                code="RB217",
+                severity=Severity.WARNING,
+                text=f"The upright joint in {turned.surface.name} stands {{apart}} from the side "
+                f"of opening {name}; {{least}} is asked, or a crack may follow the corner.",
+                params=(("apart", apart), ("least", rules.opening_clear)),
+                place=_place(turned, name, (s0, course.t1), (s1, course.t1)),
+                found=apart,
+                required=rules.opening_clear,
+                source=setting.practice.cite("opening_clear.min"),
+                remedies=("start the sheets from the other side", "run the sheets level"),
             )
 
 

@@ -203,6 +203,33 @@ def handling_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]
     return tuple(said)
 
 
+def unheld_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
+    """RB406: pieces too small to take any fastener at the pack's edge distances."""
+    said: list[Finding] = []
+    for s in room.surfaces:
+        held = {f.piece for f in s.fixings.fasteners}
+        said.extend(
+            Finding(
+                code="RB406",
+                severity=Severity.WARNING,
+                text=f"Piece {piece.mark} ({{length}} x {{width}}) is too small to be fastened "
+                "{edge} from its edges; glue it, or let the trim that covers it hold it.",
+                params=(
+                    ("length", piece.length),
+                    ("width", piece.width),
+                    ("edge", setting.practice.mm("edge.min")),
+                ),
+                place=Place(room=room.room.id, surface=s.surface.ref, item=piece.mark),
+                found=min(piece.length, piece.width),
+                required=2 * setting.practice.mm("edge.min"),
+                source=setting.practice.cite("edge.min"),
+            )
+            for piece in s.set_out.pieces
+            if piece.mark not in held
+        )
+    return tuple(said)
+
+
 def pack_findings(scheme: Scheme) -> tuple[Finding, ...]:
     """RB901 to RB903: figures the user changed, and figures to be checked."""
     practice = scheme.practice

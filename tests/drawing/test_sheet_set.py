@@ -1,0 +1,283 @@
+import re
+from dataclasses import replace
+
+import pytest
+
+from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.scheme import work_out
+from roomboard.drawing.displaylist import Fill, Stroke, Text
+from roomboard.drawing.paper import PAPERS, Page
+from roomboard.drawing.schedule import cut_list, sheets_by_piece, trimmers_table
+from roomboard.drawing.sheet_set import DISCLAIMER, sheet_set, text_outside, text_overlaps
+from roomboard.storage.catalogue import load_catalogue, load_practice
+from roomboard.storage.project_file import load
+from roomboard.storage.resources import resource_files
+
+DATED = "2026-05-02"
+
+
+def words(page):
+    return [m.text for m in page.marks if isinstance(m, Text)]
+
+
+def whole(pages):
+    return " ".join(w for page in pages for w in words(page))
+
+
+@pytest.fixture(scope="module", params=list(PAPERS))
+def printed(request, two_rooms, feet):
+    imperial = PAPERS[request.param].system == "imperial"
+    scheme = feet if imperial else two_rooms
+    return scheme, sheet_set(scheme, request.param, DATED)
+
+
+def test_no_lettering_overlaps_and_none_leaves_the_frame(printed):
+    _, pages = printed
+    assert {page.number: text_overlaps(page) for page in pages if text_overlaps(page)} == {}
+    assert {page.number: text_outside(page) for page in pages if text_outside(page)} == {}
+
+
+def test_no_line_leaves_the_frame(printed):
+    _, pages = printed
+    for page in pages:
+        x0, y0, x1, y1 = page.frame
+        for mark in page.marks:
+            if isinstance(mark, Stroke):
+                points = mark.points
+            elif isinstance(mark, Fill):
+                points = [p for ring in mark.rings for p in ring]
+            else:
+                continue
+            for x, y in points:
+                assert x0 - 0.01 <= x <= x1 + 0.01, (page.title, mark)
+                assert y0 - 0.01 <= y <= y1 + 0.01, (page.title, mark)
+
+
+def test_no_lettering_is_too_small_to_read(printed):
+    _, pages = printed
+    for page in pages:
+        assert min(m.paper_height for m in page.marks if isinstance(m, Text)) >= 2.5
+
+
+def test_drawings_with_every_fastener_keep_their_lettering_apart(two_rooms):
+    pages = sheet_set(two_rooms, "A4", DATED, fixings=True)
+
+    assert any("fixing" in page.title for page in pages)
+    assert [p.number for p in pages if text_overlaps(p) or text_outside(p)] == []
+
+
+def test_every_page_has_number_date_revision_and_disclaimer(printed):
+    scheme, pages = printed
+    for number, page in enumerate(pages, 1):
+        found = words(page)
+        assert page.number == number
+        assert f"{number} of {len(pages)}" in found
+        assert DISCLAIMER in found
+        assert DATED in found
+        assert scheme.project.issue in found
+        assert scheme.project.name in " ".join(found)
+
+
+def test_drawings_have_scale_and_scale_bar(printed):
+    scheme, pages = printed
+    metric = scheme.project.units.value == "metric"
+    drawings = [p for p in pages if any(w.startswith("1:") for w in words(p))]
+
+    assert drawings
+    for page in drawings:
+        bar = [w for w in words(page) if re.fullmatch(r"[\d.]+ (m|ft)", w)]
+        assert [w.endswith("m") for w in bar] == [metric]
+
+
+def test_the_bar_is_as_long_as_it_says(two_rooms):
+    for page in sheet_set(two_rooms, "A4", DATED):
+        text = next(
+            (m for m in page.marks if isinstance(m, Text) and re.fullmatch(r"[\d.]+ m", m.text)),
+            None,
+        )
+        scale = next((w for w in words(page) if re.fullmatch(r"1:\d+", w)), None)
+        if text is None or scale is None:
+            continue
+        boxes = [
+            m.rings[0] for m in page.marks
+            if isinstance(m, Fill) and m.layer == "lettering" and m.tone in {0.0, 1.0}
+            and abs(m.rings[0][2][1] - m.rings[0][0][1] - 1.5) < 0.01
+        ]  # fmt: skip
+        length = max(r[1][0] for r in boxes) - min(r[0][0] for r in boxes)
+        assert length * float(scale[2:]) == pytest.approx(float(text.text[:-2]) * 1000)
+
+
+def test_first_page_names_every_caution_and_kind_of_warning(printed):
+    scheme, pages = printed
+    first = " ".join(words(pages[0]))
+
+    for finding in scheme.findings:
+        if finding.severity in {Severity.CAUTION, Severity.WARNING}:
+            assert finding.title in first
+    # In full they stand there or on the next pages, none left out.
+    everything = whole(pages)
+    for finding in scheme.findings:
+        if finding.code >= "RB800" and finding.severity is Severity.CAUTION:
+            assert finding.text.split(".")[0] in everything
+
+
+def test_what_blocks_the_work_stands_first(one_room):
+    blocking = Finding(
+        code="RB501",
+        severity=Severity.BLOCK,
+        text="Piece C9-9 fits no sheet.",
+        place=Place(room="bedroom", surface="bedroom/ceiling", item="C9-9"),
+    )
+    scheme = replace(one_room, findings=(blocking, *one_room.findings))
+    found = words(sheet_set(scheme, "A4", DATED)[0])
+
+    order = [" ".join(found).index(w) for w in ("Do not cut", "C9-9 fits no sheet", "Whole job")]
+    assert order == sorted(order)
+
+
+def test_an_acknowledged_caution_is_still_printed(one_room):
+    text = whole(sheet_set(one_room, "A4", DATED)[:2])
+
+    assert "RB801 Asbestos" in text
+    assert "R. Example" in text
+    assert "tested and found clear" in text
+
+
+def test_every_piece_is_drawn_cut_and_listed(printed):
+    scheme, pages = printed
+    for kind, title in (("Ceiling", "Ceiling"), ("Cut list", "Cut list"), ("cut", "Cutting")):
+        assert any(p.title.startswith(title) for p in pages), kind
+    listed = whole([p for p in pages if p.title.startswith("Cut list")]).split()
+    drawn = whole([p for p in pages if p.title.startswith(("Ceiling", "Walls", "Bulkheads"))])
+    cut = whole([p for p in pages if p.title.startswith("Cutting")])
+    for room in scheme.rooms:
+        for s in room.surfaces:
+            for piece in s.set_out.pieces:
+                assert piece.mark in listed
+                assert piece.mark in drawn.split()
+                assert piece.mark in cut.split()
+
+
+def test_pages_are_in_the_order_of_work(two_rooms):
+    titles = [p.title.removesuffix(", continued") for p in sheet_set(two_rooms, "A4", DATED)]
+    order = list(dict.fromkeys(titles))
+
+    assert order[:3] == ["Summary", "Trimmers and noggings", "Framing and trimmers"]
+    rest = ["Ceiling", "Walls", "Pieces, face up", "Cut list"]
+    assert [t for t in order if t in rest] == rest
+    assert order.index("Cutting diagrams") > order.index("Cut list")
+    assert order[-1] == "Notes and assumptions"
+
+
+def test_walls_stand_in_order_and_several_share_a_page(two_rooms):
+    pages = sheet_set(two_rooms, "A3", DATED)
+    walls = [p for p in pages if p.title.startswith("Walls") and p.room == "Bedroom"]
+    captions = [w for p in walls for w in words(p) if w.startswith("Wall ")]
+
+    assert [c[5] for c in captions if "from inside" in c] == ["A", "B", "C", "D"]
+    assert len(walls) < 4
+
+
+def test_figures_from_memory_are_listed_as_such(one_room):
+    text = whole(sheet_set(one_room, "A4", DATED))
+
+    assert "check with your local code" in text
+    assert one_room.practice.title in text
+
+
+def test_a_figure_the_user_changed_is_listed_with_what_the_pack_states(one_room):
+    key = next(f.key for f in one_room.practice.figures if f.unit == "mm")
+    changed = one_room.practice.overridden([(key, 123.0)])
+    text = whole(sheet_set(replace(one_room, practice=changed), "A4", DATED))
+
+    assert "123 mm" in text
+    assert "changed by the user; the pack states" in text
+
+
+def test_cut_list_is_in_hanging_order_with_sheet_and_edges(one_room):
+    room = one_room.rooms[0]
+    rows = cut_list(one_room, room).rows
+    where = sheets_by_piece(one_room)
+    pieces = {p.mark: p for s in room.surfaces for p in s.set_out.pieces}
+
+    assert [int(row[0]) for row in rows] == list(range(1, len(pieces) + 1))
+    for row in rows:
+        piece = pieces[row[1]]
+        sheet, placement = where[piece.id]
+        assert row[6] == sheet.id
+        assert row[5] == f"{placement.low.value[0].upper()} {placement.high.value[0].upper()}"
+        assert float(row[3]) == pytest.approx(piece.length, abs=0.05)
+
+
+def test_cut_outs_are_given_from_the_corner_of_the_piece(one_room):
+    rows = cut_list(one_room, one_room.rooms[0]).rows
+    door = next(row for row in rows if row[1].startswith("WA") and row[-1])
+
+    assert "notch x 900 to 1720, y 0 to" in door[-1]
+
+
+def test_trimmers_of_the_first_case(one_room):
+    # 3040 at either wall that runs with the joists: 6.08 m.
+    rows = trimmers_table(one_room.rooms[0], one_room.project.units).rows
+
+    ceiling = [row for row in rows if row[1] == "Ceiling"]
+    assert [row[2] for row in ceiling] == ["3040", "3040"]
+    assert {row[5] for row in ceiling} == {"wall runs with the joists"}
+
+
+def test_same_scheme_gives_the_same_pages(two_rooms):
+    assert sheet_set(two_rooms, "A4", DATED) == sheet_set(two_rooms, PAPERS["A4"], DATED)
+
+
+def test_long_names_are_wrapped_not_cut(one_room):
+    name = "Renovation of the old school house by the river, second stage, upper floor and attic"
+    project = replace(one_room.project, name=name, id="x" * 60)
+    pages = sheet_set(replace(one_room, project=project), "A4", DATED)
+
+    assert [p.number for p in pages if text_overlaps(p) or text_outside(p)] == []
+    assert all(word in words(pages[0]) or word in whole(pages[:1]) for word in name.split())
+
+
+def test_an_empty_project_still_prints_its_cautions(one_room):
+    empty = replace(
+        one_room,
+        project=replace(one_room.project, rooms=()),
+        rooms=(),
+        cut_plan=replace(one_room.cut_plan, sheets=(), bounds=(), unplaced=()),
+        linear=(),
+        quantities=(),
+    )
+    pages = sheet_set(empty, "A4", DATED)
+
+    assert "Asbestos" in whole(pages)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_demo_prints_without_a_clash(paper):
+    (path,) = resource_files("demo", ".json")
+    project = load(path).project
+    scheme = work_out(project, load_catalogue(project.practice), load_practice(project.practice))
+    pages = sheet_set(scheme, paper, DATED)
+
+    assert [(p.number, text_overlaps(p), text_outside(p)) for p in pages
+            if text_overlaps(p) or text_outside(p)] == []  # fmt: skip
+
+
+def test_a_paper_nobody_knows_is_refused(one_room):
+    with pytest.raises(ValueError, match="A4, A3, Letter, Tabloid"):
+        sheet_set(one_room, "Foolscap", DATED)
+
+
+def test_overlaps_and_strays_would_be_noticed():
+    def page(*marks):
+        return Page(
+            number=1, title="", room="", width=100, height=100, frame=(10, 10, 90, 90),
+            marks=marks, document="", creator="",
+        )  # fmt: skip
+
+    one = Text(at=(20, 20), text="one", paper_height=2.5)
+    two = Text(at=(22, 21), text="two", paper_height=2.5)
+    over = Text(at=(88, 20), text="three", paper_height=2.5)
+    assert text_overlaps(page(one, two)) == (("one", "two"),)
+    assert text_overlaps(page(one, replace(two, at=(20, 30)))) == ()
+    assert text_outside(page(one, over)) == ("three",)
