@@ -21,8 +21,8 @@ Pair = tuple[float, float]
 
 NEAR = 0.02
 """Lengths (mm) nearer than this are the same; coordinates are rounded to 0.001."""
-TENTH = 0.06
-"""Boards are cut to a tenth of a mm: a cut size is within half of that of the piece's own."""
+TENTH = 0.04
+"""Cut sizes are rounded to a tenth of a mm where they lie within a hair of it."""
 LEAST = 1.0
 """Shared sides shorter than this (mm) are corners that touch."""
 GRAVE = ("warning", "block")

@@ -156,9 +156,13 @@ def _joist_zones(
                 )
             )
             continue
-        for part in parts:
+        for count, part in enumerate(parts):
             face = zone.face or practice.mm("trimmer.width")
-            anchored = zone if zone.outline else replace(zone, outline=outline.outer)
+            anchored = replace(
+                zone,
+                id=zone.id + (f".{count + 1}" if count else ""),
+                outline=zone.outline or outline.outer,
+            )
             members, centres = zone_members(anchored, part, len(zones), face)
             if not members:
                 said.append(

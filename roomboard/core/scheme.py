@@ -138,6 +138,10 @@ class Scheme:
     findings: tuple[Finding, ...]
 
 
+HAIR = 0.03
+"""Sizes nearer than this (mm) to a tenth are cut to the tenth."""
+
+
 # --- the order of work -------------------------------------------------------------------
 
 
@@ -448,6 +452,15 @@ def _measure(
     )
 
 
+def _as_cut_size(size: float) -> float:
+    """Round a size that lies within a hair of a tenth of a mm: turned rooms leave such hairs.
+
+    Otherwise a piece of 3599.99 would leave a sliver beside it in a sheet of 3600.
+    """
+    tenth = round(size, 1)
+    return tenth if abs(tenth - size) <= HAIR else size
+
+
 def _demand(piece: Piece, laid: SetOut, surface: Surface) -> cutting.Demand:
     width = next(
         (c.sheet_width for c in laid.courses if (c.field, c.number) == (piece.field, piece.course)),
@@ -455,9 +468,8 @@ def _demand(piece: Piece, laid: SetOut, surface: Surface) -> cutting.Demand:
     )
     return cutting.Demand(
         id=piece.id,
-        # Boards are cut to a tenth of a mm: no sliver is left beside a whole sheet.
-        length=round(piece.length, 1),
-        width=round(piece.width, 1),
+        length=_as_cut_size(piece.length),
+        width=_as_cut_size(piece.width),
         low=piece.low.value,
         high=piece.high.value,
         board=piece.board,

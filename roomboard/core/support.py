@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from roomboard.core.findings import Finding, Place, Severity
 from roomboard.core.joints import JointKind, Side, piece_edges
@@ -396,11 +396,10 @@ def plan_trimmers(
         practice: The pack; ``trimmer.width`` is the timber's fixing face.
         first: Number of the first tag.
     """
-    face = practice.mm("trimmer.width")
     groups: dict[tuple[float, float, float], list[BareEdge]] = {}
     for edge in bare:
         groups.setdefault(_Line.through(edge.a, edge.b).key, []).append(edge)
-    made: list[tuple[Point, Point, bool, TrimmerReason, Point]] = []
+    made: list[_Planned] = []
     for key in sorted(groups):
         members = groups[key]
         line = _Line.through(members[0].a, members[0].b)
@@ -422,28 +421,126 @@ def plan_trimmers(
                 for e in own
             )
             reason = min((e.reason for e in own), key=list(TrimmerReason).index)
-            made.append((line.at(lo), line.at(hi), both or inside, reason, own[0].inward))
-    made.sort(key=lambda m: (list(TrimmerReason).index(m[3]), m[0], m[1]))
-    trimmers: list[Trimmer] = []
-    for number, (a, b, two_sided, reason, inward) in enumerate(made, first):
-        shift = 0.0 if two_sided else face / 2
-        centre = [snap_point((p[0] + inward[0] * shift, p[1] + inward[1] * shift)) for p in (a, b)]
-        trimmers.append(
-            Trimmer(
-                tag=f"T{number}",
-                room=surface.room,
-                surface=surface.ref,
-                a=a,
-                b=b,
-                face=face,
-                two_sided=two_sided,
-                nogging=_square_to_supports(surface, a, b),
-                reason=reason,
-                centre_a=centre[0],
-                centre_b=centre[1],
-            )
+            at_wall = reason is TrimmerReason.WALL_ALONG_JOISTS
+            timber = _Timber.of(practice, at_wall=at_wall, beside=not (both or inside))
+            for p, q in _stretches(line, (lo, hi), surface.supports, timber.face):
+                sides = {
+                    _side(line, e.inward)
+                    for e, (x, y) in zip(members, spans, strict=True)
+                    if min(y, q) - max(x, p) > TOLERANCE
+                }
+                if not sides:
+                    continue
+                off, face = _stand(line, (p, q), sides, surface.supports, timber)
+                made.append(_Planned(line, p, q, reason, both or inside, off, face))
+    made.sort(key=lambda m: (list(TrimmerReason).index(m.reason), m.line.at(m.lo), m.line.at(m.hi)))
+    return tuple(
+        Trimmer(
+            tag=f"T{number}",
+            room=surface.room,
+            surface=surface.ref,
+            a=m.line.at(m.lo),
+            b=m.line.at(m.hi),
+            face=m.face,
+            two_sided=m.two_sided and abs(m.off) < m.face / 2,
+            nogging=_square_to_supports(surface, m.line.at(m.lo), m.line.at(m.hi)),
+            reason=m.reason,
+            centre_a=m.line.at(m.lo, m.off),
+            centre_b=m.line.at(m.hi, m.off),
         )
-    return tuple(trimmers)
+        for number, m in enumerate(made, first)
+    )
+
+
+class _Planned(NamedTuple):
+    """A timber to add: its line, its reach along it, and how it stands."""
+
+    line: _Line
+    lo: float
+    hi: float
+    reason: TrimmerReason
+    two_sided: bool
+    off: float
+    face: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Timber:
+    """What a timber must offer the board edges that land on it, mm."""
+
+    face: float
+    edge_min: float
+    furthest: float
+    timber_min: float
+    beside: bool
+
+    @staticmethod
+    def of(practice: Practice, *, at_wall: bool, beside: bool) -> _Timber:
+        return _Timber(
+            practice.mm("trimmer.width"),
+            practice.mm("edge.min"),
+            practice.mm("perimeter_reach.max" if at_wall else "edge.max"),
+            practice.mm("timber_edge.min"),
+            beside,
+        )
+
+    def serves(self, side: float, off: float, face: float) -> bool:
+        """Tell whether fasteners of the board on one side reach it."""
+        near, far = sorted(
+            (side * (off - face / 2 + self.timber_min), side * (off + face / 2 - self.timber_min))
+        )
+        return max(near, self.edge_min) <= min(far, self.furthest) + TOLERANCE
+
+
+def _stretches(
+    line: _Line, reach: Interval, supports: Sequence[Support], near: float
+) -> tuple[Interval, ...]:
+    """Part a line where a member beside it begins or ends: timber stands otherwise there."""
+    lo, hi = reach
+    marks = {lo, hi}
+    for s in supports:
+        off_a, off_b = line.off(s.a), line.off(s.b)
+        if abs(off_a - off_b) <= 1 and abs(off_a) - s.face / 2 < near:
+            ends = (line.along(s.a), line.along(s.b))
+            marks |= {x for x in ends if lo + near < x < hi - near}
+    return tuple(pairwise(sorted(marks)))
+
+
+def _side(line: _Line, inward: Point) -> float:
+    return 1.0 if -line.dy * inward[0] + line.dx * inward[1] > 0 else -1.0
+
+
+def _stand(
+    line: _Line,
+    reach: Interval,
+    sides: set[float],
+    supports: Sequence[Support],
+    timber: _Timber,
+) -> tuple[float, float]:
+    """Return where a timber stands off its line, and its face, clear of what stands already.
+
+    It stands on the line, or beside it at a wall; where a member running the same way is in
+    the way, beside that member; where the gap is narrower than the timber, in the gap.
+    """
+    lo, hi = reach
+    ideal = min(sides) * timber.face / 2 if timber.beside else 0.0
+    taken: list[Interval] = []
+    for s in supports:
+        off_a, off_b = line.off(s.a), line.off(s.b)
+        p, q = sorted((line.along(s.a), line.along(s.b)))
+        if abs(off_a - off_b) <= 1 and min(q, hi) - max(p, lo) > 1:
+            taken.append((off_a - s.face / 2, off_a + s.face / 2))
+    limit = 4 * timber.face
+    best: tuple[float, float, float] | None = None
+    found = (ideal, timber.face)
+    for a, b in subtract_intervals((-limit, limit), merge_intervals(taken), 2 * timber.timber_min):
+        face = min(timber.face, b - a)
+        off = min(max(ideal, a + face / 2), b - face / 2)
+        if all(timber.serves(side, off, face) for side in sides):
+            rank = (timber.face - face, abs(off - ideal), off)
+            if best is None or rank < best:
+                best, found = rank, (snap(off), snap(face))
+    return found
 
 
 def _square_to_supports(surface: Surface, a: Point, b: Point) -> bool:
@@ -507,4 +604,17 @@ def trimmer_findings(
         )
         for t in trimmers
         if t.reason is not TrimmerReason.BATTENING
+    ) + tuple(
+        Finding(
+            code="RB304",
+            severity=Severity.WARNING,
+            text=f"The two sheet ends over {t.tag} in {surface.name} land on different members: "
+            "fix it hard against the member beside it, its face flush.",
+            place=Place(room=surface.room, surface=surface.ref, item=t.tag, line=(t.a, t.b)),
+            found=t.face,
+            required=practice.mm("joint_face.min"),
+            source=practice.cite("joint_face.min"),
+        )
+        for t in trimmers
+        if t.reason is TrimmerReason.END_OFF_SUPPORT and not t.two_sided
     )
