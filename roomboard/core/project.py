@@ -399,7 +399,11 @@ def clockwise(room: Room) -> Room:
 
 
 def _mirrored(wall: Wall, length: float) -> Wall:
-    """Measure a wall's studs from its other end."""
+    """Measure a wall's studs from its other end; each stud stays where it stands."""
+    if not wall.studs and wall.stud_spacing > 0:
+        first = wall.stud_spacing if wall.stud_first is None else wall.stud_first
+        turned = (length - first) % wall.stud_spacing or wall.stud_spacing
+        return replace(wall, stud_first=turned)
     return replace(wall, studs=tuple(sorted(length - s for s in wall.studs)))
 
 

@@ -87,15 +87,32 @@ def test_the_other_direction_of_the_outline_gives_the_same_walls() -> None:
         ),
     )
     # The same room, walked the other way: corners and walls reversed, offsets from the other end.
+    # Studs at 600 from the left of 4000 are at 400 from the right; in 3000 at 600 both ways.
     counter = replace(
         clock,
         outline=(clock.outline[0], *reversed(clock.outline[1:])),
-        walls=tuple(reversed(clock.walls)),
+        walls=tuple(
+            replace(w, stud_first=400.0 if w.id in "bd" else 600.0) for w in reversed(clock.walls)
+        ),
         openings=(replace(clock.openings[0], left=4000 - 500 - 820),),
     )
     one = {s.ref: s for s in develop(clock, setting()).surfaces}
     two = {s.ref: s for s in develop(counter, setting()).surfaces}
     assert one == two
+
+
+def test_studs_stay_where_they_stand_when_the_outline_is_turned() -> None:
+    """Counter-clockwise, wall b's first stud 250 from its first corner is 250 from its right."""
+    of = room(4000, 3000, joists=(joists(90, 450),))
+    turned = replace(
+        of,
+        outline=(of.outline[0], *reversed(of.outline[1:])),
+        walls=tuple(replace(w, stud_first=250.0) for w in reversed(of.walls)),
+    )
+    wall = next(s for s in develop(turned, setting()).surfaces if s.key == "wall:b")
+    studs = [s.a[0] for s in wall.supports if s.kind is SupportKind.STUD]
+    # 4000 - 250 - k x 600, and the two end studs.
+    assert studs == [22.5, 150, 750, 1350, 1950, 2550, 3150, 3750, 3977.5]
 
 
 def test_an_l_shaped_room_has_one_external_corner() -> None:
