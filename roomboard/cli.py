@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TextIO
 
 import roomboard
 from roomboard.core.project import JoistZone, Project, Room, Units
-from roomboard.core.units import Refusal, write_length
+from roomboard.core.units import Length, Refusal, read_length, write_length
 
 if TYPE_CHECKING:
     from roomboard.core.findings import Finding, Severity
@@ -139,6 +139,12 @@ def _parser() -> argparse.ArgumentParser:
         metavar="JOISTS",
         help='"along y at 450", "along x at 600 first 300" or "along y at 450, 900, 1360"; '
         "once for all rooms, or once for each",
+    )
+    new.add_argument(
+        "--studs",
+        default="",
+        metavar="CENTRES",
+        help="centres of the studs of all walls, e.g. 600 (default: not known, and said so)",
     )
     new.add_argument("--name", default="", help="title of the project (default: the file's name)")
     new.add_argument(
@@ -323,7 +329,8 @@ def _new(asked: argparse.Namespace) -> int:
     units = Units(asked.units) if asked.units else _units_of(practice)
     read_rooms = [read_room(text, units, i) for i, text in enumerate(asked.room, 1)]
     read_zones = [read_joists(text, units) for text in asked.joists]
-    refused = [read for read in (*read_rooms, *read_zones) if isinstance(read, Refusal)]
+    studs = read_length(asked.studs, units) if asked.studs else Length(mm=0.0, echo="")
+    refused = [read for read in (*read_rooms, *read_zones, studs) if isinstance(read, Refusal)]
     if refused:
         raise _StopError(*(f"roomboard: {refusal.sentence}" for refusal in refused))
     rooms = tuple(read for read in read_rooms if isinstance(read, Room))
@@ -339,7 +346,14 @@ def _new(asked: argparse.Namespace) -> int:
         )
     name = asked.name or asked.file.name.partition(".")[0]
     name = "".join(c if c.isprintable() else " " for c in name).strip() or "Project"
-    project = measured_project(name, rooms, zones, units, practice.id)
+    project = measured_project(
+        name,
+        rooms,
+        zones,
+        units,
+        practice.id,
+        studs.mm if isinstance(studs, Length) else 0.0,
+    )
     _write(asked.file, write(project).encode())
     for room in project.rooms:
         print(_understood(room, units))

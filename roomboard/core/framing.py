@@ -110,14 +110,20 @@ def stud_centres(wall: Wall, length: float, spacing: float, face: float) -> tupl
     """
     if wall.studs:
         return tuple(sorted(s for s in wall.studs if 0 <= s <= length))
-    ends = [face / 2, length - face / 2]
+    left, right = face / 2, length - face / 2
     if spacing <= 0:
-        return tuple(ends)
+        return (left, right)
     first = spacing if wall.stud_first is None else wall.stud_first
     count = max(0, math.floor((length - first - TOLERANCE) / spacing) + 1)
-    inner = [first + k * spacing for k in range(count)]
-    kept = [s for s in inner if face < s < length - face]
-    return tuple(sorted({*ends, *kept}))
+    centres = [left]
+    for stud in (first + k * spacing for k in range(count)):
+        # A stud that would stand in an end stud goes hard against it, if it is needed at all.
+        at = min(max(stud, left + face), right - face)
+        following = stud + spacing if stud < left + face else right
+        needed = at == stud or following - centres[-1] > spacing + TOLERANCE
+        if needed and at - centres[-1] >= face - TOLERANCE:
+            centres.append(at)
+    return (*centres, right)
 
 
 def wall_supports(

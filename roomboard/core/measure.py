@@ -183,7 +183,12 @@ def _joist_fault(values: list[Mm], first: Mm | None, face: Mm | None) -> str:
 
 
 def measured_project(
-    name: str, rooms: tuple[Room, ...], joists: tuple[JoistZone, ...], units: Units, practice: str
+    name: str,
+    rooms: tuple[Room, ...],
+    joists: tuple[JoistZone, ...],
+    units: Units,
+    practice: str,
+    studs: float = 0.0,
 ) -> Project:
     """Return a project of rooms measured in one line each.
 
@@ -193,6 +198,7 @@ def measured_project(
         joists: One zone for all rooms, one for each, or none.
         units: The project's units.
         practice: Id of the practice pack.
+        studs: Centres of the studs of every wall, mm; 0 if not known.
 
     Raises:
         ValueError: If there are several joist zones but not as many as rooms.
@@ -207,7 +213,8 @@ def measured_project(
             own, number = f"{room.id}-{number}", number + 1
         used.add(own)
         zone = joists[min(i, len(joists) - 1)] if joists else None
-        made.append(replace(room, id=own, joists=(zone,) if zone else ()))
+        walls = tuple(replace(wall, stud_spacing=studs) for wall in room.walls)
+        made.append(replace(room, id=own, walls=walls, joists=(zone,) if zone else ()))
     return Project(
         id=room_id(name, "project"),
         name=name,

@@ -202,7 +202,11 @@ def work_out(
 
 
 def _with_overrides(project: Project, practice: Practice) -> tuple[Practice, list[Finding]]:
-    known = [(k, v) for k, v in project.overrides if practice.has(k)]
+    known = [
+        (k, v)
+        for k, v in project.overrides
+        if practice.has(k) and isinstance(v, str) is isinstance(practice.figure(k).value, str)
+    ]
     said = [
         Finding(
             code="RB105",
@@ -213,6 +217,17 @@ def _with_overrides(project: Project, practice: Practice) -> tuple[Practice, lis
         for key, _ in project.overrides
         if not practice.has(key)
     ]
+    said.extend(
+        Finding(
+            code="RB105",
+            severity=Severity.BLOCK,
+            text=f"The project changes figure {key!r} to {value!r}, but the pack has "
+            f"{practice.figure(key).value!r} there; give "
+            f"{'a number' if isinstance(value, str) else 'a word'}.",
+        )
+        for key, value in project.overrides
+        if practice.has(key) and (key, value) not in known
+    )
     return practice.overridden(known), said
 
 

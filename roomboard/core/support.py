@@ -596,8 +596,6 @@ def trimmer_findings(
             f"{'under both edges' if t.two_sided else 'there'} before board day.",
             params=(("length", t.length),),
             place=Place(room=surface.room, surface=surface.ref, item=t.tag, line=(t.a, t.b)),
-            found=0.0,
-            required=practice.mm("edge.min"),
             source=practice.cite("perimeter_reach.max")
             if t.reason is TrimmerReason.WALL_ALONG_JOISTS
             else practice.cite("edge.min"),

@@ -45,6 +45,16 @@ def test_studs_of_a_published_wall() -> None:
     assert centres[1] == pytest.approx(406.4)
 
 
+def test_a_stud_that_would_stand_in_the_end_stud_goes_hard_against_it() -> None:
+    """3040 at 600: 3000 would stand in the end stud at 3017.5; without it 617.5 is left."""
+    wall = Wall(id="a")
+    assert stud_centres(wall, 3040, 600, 45)[-3:] == (2400, 2972.5, 3017.5)
+    # 3010: the end stud at 2987.5 is 587.5 from 2400 and no other is needed.
+    assert stud_centres(wall, 3010, 600, 45)[-2:] == (2400, 2987.5)
+    first = replace(wall, stud_first=40.0)
+    assert stud_centres(first, 3000, 600, 45)[:3] == (22.5, 67.5, 640)
+
+
 def test_explicit_studs_win_over_spacing() -> None:
     """Old walls have a number for each stud."""
     wall = Wall(id="a", studs=(20.0, 500.0, 930.0, 1480.0))
