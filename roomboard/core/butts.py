@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from roomboard.core.plane import TOLERANCE, chords_at_s
 from roomboard.core.sheeting import Course, Stop, StopKind
-from roomboard.core.stops import MORE_PIECES, NOGGING, fewest, legal_stops, nogged_stops
+from roomboard.core.stops import BETWEEN, MORE_PIECES, NOGGING, fewest, legal_stops, nogged_stops
 
 if TYPE_CHECKING:
     from roomboard.core.courses import CoursePlan
@@ -62,7 +62,8 @@ def _option_cost(
     cost = PIECE * (len(at) - 1)
     cost += sum(_stock_for(b - a, lengths) for a, b in pairwise(at)) * BOARD_MM * share
     for stop in stops:
-        hard = sum(r not in {NOGGING, MORE_PIECES} for r in stop.barred)
+        hard = sum(r not in {NOGGING, MORE_PIECES, BETWEEN} for r in stop.barred)
+        cost += BREACH / 4 if BETWEEN in stop.barred else 0.0
         cost += BREACH * hard + BUTT_MM * stop.height
         cost += MIDDLE * (1 - min(1.0, abs(stop.s - middle) / half))
         cost += MID_BAY if stop.kind is StopKind.BACK_BLOCKED else 0.0

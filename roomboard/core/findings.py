@@ -121,6 +121,7 @@ REGISTER: dict[str, str] = {
     "RB215": "Cut edge in a joint",
     "RB216": "Other sheet direction compared",
     "RB217": "Upright joint too near the side of an opening",
+    "RB218": "Recess left at a square-set angle",
     # 3xx: support
     "RB301": "Edge with nothing to fix to",
     "RB302": "Change of joist direction needs a two-sided trimmer",

@@ -251,8 +251,7 @@ def _need(
     for at, p, q, edge in turned.sides:
         if abs(at - t) > TOLERANCE or not any(min(b, q) - max(a, p) > 1 for a, b in own):
             continue
-        if edge.finish is AngleFinish.SQUARE_SET:
-            return EdgeNeed.CUT
-        if edge.kind is EdgeKind.CORNER and width + board.recess_width <= course.sheet_width:
+        wants_cut = edge.finish is AngleFinish.SQUARE_SET or edge.kind is EdgeKind.CORNER
+        if wants_cut and width + board.recess_width <= course.sheet_width + TOLERANCE:
             return EdgeNeed.CUT
     return EdgeNeed.ANY

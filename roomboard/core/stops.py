@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from roomboard.core.plane import Interval, Region
 
 
+BETWEEN = "butt joints are set to fall between members"
+
+
 def legal_stops(
     turned: Turned,
     run: Region,
@@ -53,7 +56,7 @@ def legal_stops(
         reasons: list[str] = []
         if kind is StopKind.FRAMED and crossing is not None:
             if not rules.on_framing:
-                reasons.append("butt joints are set to fall between members")
+                reasons.append(BETWEEN)
             if crossing.face < rules.joint_face - TOLERANCE:
                 reasons.append(
                     f"the fixing face of {crossing.support} is too narrow for two board ends"
@@ -182,8 +185,14 @@ def nogged_stops(
             places |= {snap(s0 + k * length), snap(s1 - k * length)}
     count = max(1, math.ceil((s1 - s0 - TOLERANCE) / longest))
     places |= {snap(s0 + (s1 - s0) * k / count) for k in range(1, count)}
+    # Timber fits beside a member or away from it, not half in it.
+    clear = {
+        s
+        for s in places
+        if all(abs(s - c.s) > c.face / 2 + 2 * rules.light_clear for c in turned.crossings)
+    }
     stops: list[Stop] = []
-    for s in sorted(places):
+    for s in sorted({*(clear or places), *held}):
         if not s0 + TOLERANCE < s < s1 - TOLERANCE:
             continue
         reasons = _too_near_openings(turned, s, t0, t1, (s0, s1), rules)

@@ -432,7 +432,8 @@ def plan_trimmers(
                 if not sides:
                     continue
                 off, face = _stand(line, (p, q), sides, surface.supports, timber)
-                made.append(_Planned(line, p, q, reason, both or inside, off, face))
+                two = (both or inside) and all(timber.serves(x, off, face) for x in (-1.0, 1.0))
+                made.append(_Planned(line, p, q, reason, two, off, face))
     made.sort(key=lambda m: (list(TrimmerReason).index(m.reason), m.line.at(m.lo), m.line.at(m.hi)))
     return tuple(
         Trimmer(
@@ -442,7 +443,7 @@ def plan_trimmers(
             a=m.line.at(m.lo),
             b=m.line.at(m.hi),
             face=m.face,
-            two_sided=m.two_sided and abs(m.off) < m.face / 2,
+            two_sided=m.two_sided,
             nogging=_square_to_supports(surface, m.line.at(m.lo), m.line.at(m.hi)),
             reason=m.reason,
             centre_a=m.line.at(m.lo, m.off),

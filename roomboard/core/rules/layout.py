@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from roomboard.core.findings import Finding, Place, Severity
 from roomboard.core.plane import TOLERANCE, chords_at_s, snap
-from roomboard.core.sheeting import StopKind
+from roomboard.core.project import AngleFinish
+from roomboard.core.sheeting import EdgeNeed, StopKind
 from roomboard.core.stops import MORE_PIECES, NOGGING
 
 if TYPE_CHECKING:
@@ -54,6 +55,7 @@ def layout_findings(
     yield from _butts_in_line(turned, butts, rules, setting)
     yield from _small_pieces(turned, pieces, butts, rules, setting)
     yield from _thin_strips(turned, pieces, setting)
+    yield from _recess_left(turned, pieces)
     yield from _upright_lines(turned, planned, rules, setting)
     yield from _direction(turned, setting)
 
@@ -150,6 +152,31 @@ def _small_pieces(
                 source=setting.practice.cite(key),
                 remedies=("start the courses from the other side, or balance them",),
             )
+
+
+def _recess_left(turned: Turned, pieces: Iterable[Piece]) -> Iterator[Finding]:
+    """RB218: pieces too wide to lose their recess at a square-set angle."""
+    marks: list[str] = []
+    for piece in pieces:
+        s0, t0, s1, t1 = piece.blank
+        for at, need in ((t0, piece.low), (t1, piece.high)):
+            square = any(
+                abs(t - at) <= TOLERANCE
+                and edge.finish is AngleFinish.SQUARE_SET
+                and min(s1, b) - max(s0, a) > 1
+                for t, a, b, edge in turned.sides
+            )
+            if square and need is EdgeNeed.ANY:
+                marks.append(piece.mark)
+    if marks:
+        yield Finding(
+            code="RB218",
+            severity=Severity.NOTE,
+            text=f"Part of the recess stays at a square-set angle in {', '.join(marks)}: no sheet "
+            "is wide enough to cut it off; fill it before the angle is taped.",
+            place=_place(turned, marks[0]),
+            remedies=("start the courses from the other side",),
+        )
 
 
 def _upright_lines(
