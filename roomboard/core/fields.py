@@ -39,7 +39,7 @@ class Rules:
         piece_min: Least length of a piece, mm.
         strip_min: Least width of a course, mm.
         joint_face: Least fixing face behind a joint, mm.
-        block_width: Width of a back-block across a butt joint, mm.
+        block_width: Room that a back-block across a butt joint takes up, mm.
         light_clear: Least distance of a butt from an unframed cut-out, mm.
         on_framing: Whether butts may fall on framing.
         mid_bay: Whether butts may fall between members, back-blocked.
@@ -78,7 +78,7 @@ class Rules:
             piece_min=p.mm("piece.min"),
             strip_min=p.mm("strip.min"),
             joint_face=p.mm("joint_face.min"),
-            block_width=p.mm("backblock.width_butt"),
+            block_width=p.mm("backblock.width_butt") + 2 * p.mm("backblock.clearance"),
             light_clear=p.mm("edge.max"),
             on_framing=where in {"on_framing", "either"} or not allowed,
             mid_bay=allowed and wanted,

@@ -10,7 +10,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from roomboard.core import cutting
 from roomboard.core.cutting import (
     Cut,
     CuttingError,
@@ -18,6 +17,7 @@ from roomboard.core.cutting import (
     EdgeIs,
     back_blocks_from_offcuts,
     cut_linear,
+    cut_sheets,
     plan,
     plan_with_back_blocks,
     verify,
@@ -591,8 +591,8 @@ def test_a_sheet_too_long_to_carry_is_noticed(sound):
 
 def test_a_plan_that_fails_the_check_is_never_returned(monkeypatch):
     monkeypatch.setattr(
-        cutting,
-        "_cut",
+        cut_sheets,
+        "numbered_cut",
         lambda line, number: Cut(number=number, rip=line.rip, x0=0, y0=0, x1=0, y1=0),
     )
     with pytest.raises(CuttingError, match="breaks its own rules"):
