@@ -102,6 +102,8 @@ def _no_room_for_a_block(
     clear = two.s - one.s - one.face / 2 - two.face / 2
     if clear < rules.block_width - TOLERANCE:
         reasons.append("the bay is too narrow for a back-block")
+    if any(b - a < rules.strip_min for a, b in chords):
+        reasons.append("the joint there is too short for a back-block")
     if any(subtract_intervals(c, x.spans, rules.joint_face) for c in chords for x in bay):
         reasons.append("the members beside it do not run the whole length of the joint")
     return reasons

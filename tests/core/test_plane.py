@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -106,4 +108,4 @@ def test_intervals_merge_and_subtract_to_the_whole(parts: list[tuple[float, floa
     merged = merge_intervals(parts)
     left = subtract_intervals((0.0, 1000.0), merged)
     assert sum(b - a for a, b in merged) + sum(b - a for a, b in left) == pytest.approx(1000, abs=1)
-    assert all(b < c for (_, b), (c, _) in zip(merged, merged[1:], strict=False))
+    assert all(b < c for (_, b), (c, _) in pairwise(merged))

@@ -60,7 +60,7 @@ class DaubPlaces:
     def _at_edges(self, one: Field) -> tuple[bool, bool]:
         """Tell whether a run begins and ends at the sheet's edges, or where the member does."""
         run = one.run
-        middle, near = (run.x0 + run.x1) / 2, 2 * self.distances.keep_cut
+        middle, near = (run.x0 + run.x1) / 2, self.distances.keep_cut + 1
         sides = [edge._replace(keep=0.0) for edge in one.behind.edges]
         for a, b in clear_stretches(sides, 0.0):
             if a <= middle <= b:
