@@ -25,14 +25,13 @@ PACK, STOCK = load_practice("au-nz"), load_catalogue("au-nz")
 PHASES = (
     ("lay flat", "develop.py", "develop"),
     ("set out", "set_out.py", "set_out"),
-    ("set out", "sheeting.py", "set_out"),
     ("name joints", "joints.py", "name_joints"),
     ("support check", "support.py", "find_bare_edges"),
-    ("fixings", "fixings.py", "set_out_fixings"),
+    ("fixings", "fixings/set_out.py", "set_out_fixings"),
     ("compare directions (all of it)", "scheme.py", "compare_directions"),
     ("trims", "trims.py", "trim_runs"),
-    ("cut plan of the whole job", "cutting.py", "plan_with_back_blocks"),
-    ("linear goods", "cutting.py", "cut_linear"),
+    ("cut plan of the whole job", "cutting/back_blocks.py", "plan_with_back_blocks"),
+    ("linear goods", "cutting/linear.py", "cut_linear"),
     ("take-off", "quantities.py", "take_off"),
 )
 
