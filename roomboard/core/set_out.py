@@ -203,8 +203,10 @@ def _piece(
     surface, field = turned.surface, turned.field
     s0, t0, s1, t1 = part.bounds
     width = t1 - t0
-    low = _need(turned, part, t0, HAIR, course, width, board)
-    high = _need(turned, part, t1, -HAIR, course, width, board)
+    recess = board.recess_width
+    low = _need(turned, part, t0, HAIR, course.sheet_width - width - recess)
+    spare = course.sheet_width - width - recess * (2 if low is EdgeNeed.CUT else 1)
+    high = _need(turned, part, t1, -HAIR, spare)
     mirrored = surface.seen_from is SeenFrom.BACK
 
     def face_up(point: Point) -> Point:
@@ -233,16 +235,17 @@ def _piece(
     )
 
 
-def _need(
-    turned: Turned,
-    part: Region,
-    t: float,
-    inward: float,
-    course: Course,
-    width: float,
-    board: Board,
-) -> EdgeNeed:
-    """Say what a long edge of a piece must be."""
+def _need(turned: Turned, part: Region, t: float, inward: float, spare: float) -> EdgeNeed:
+    """Say what a long edge of a piece must be.
+
+    Args:
+        turned: The field.
+        part: The piece, (s, t).
+        t: Where the edge lies across the sheets, mm.
+        inward: A hair towards the inside of the piece, mm.
+        spare: Width of the sheet left over once the recess is cut off there, mm; below 0 it
+            cannot be cut off.
+    """
     own = chords_at_t(part, t + inward)
     beyond = turned.chords(snap(t - inward))
     joined = sum(max(0.0, min(b, q) - max(a, p)) for a, b in own for p, q in beyond)
@@ -252,6 +255,6 @@ def _need(
         if abs(at - t) > TOLERANCE or not any(min(b, q) - max(a, p) > 1 for a, b in own):
             continue
         wants_cut = edge.finish is AngleFinish.SQUARE_SET or edge.kind is EdgeKind.CORNER
-        if wants_cut and width + board.recess_width <= course.sheet_width + TOLERANCE:
+        if wants_cut and spare >= -TOLERANCE:
             return EdgeNeed.CUT
     return EdgeNeed.ANY
