@@ -181,6 +181,7 @@ def work_out(
         widths=project.choices.sheet_widths,
         units=project.units,
     )
+    plan = _net_of_placed(plan, rooms)
     done = tuple(_renamed(room, plan) for room in rooms)
     linear, too_long = _cut_linear(done, catalogue)
     said.extend(too_long)
@@ -502,13 +503,30 @@ def _wanted(
     net: dict[str, float] = {}
     for room in rooms:
         for s in room.surfaces:
-            net[s.surface.board] = net.get(s.surface.board, 0.0) + s.surface.area_m2
+            # What no sheet could be found for is no board's net area; a finding says so.
+            laid = sum(p.region.area_mm2 for p in s.set_out.pieces) / 1e6
+            net[s.surface.board] = net.get(s.surface.board, 0.0) + laid
             demands.extend(_demand(p, s.set_out, s.surface) for p in s.set_out.pieces)
             blocks.extend(
                 (f"{room.room.id}/{b.id}", b.length, b.width) for b in s.fixings.back_blocks
             )
     boards = [b for b in setting.catalogue.boards if b.id in net]
     return boards, demands, blocks, net
+
+
+def _net_of_placed(plan: CutPlan, rooms: Sequence[RoomScheme]) -> CutPlan:
+    """Take pieces that fit no sheet out of their board's net area."""
+    if not plan.unplaced:
+        return plan
+    missing = set(plan.unplaced)
+    lost: dict[str, float] = {}
+    for room in rooms:
+        for s in room.surfaces:
+            for p in s.set_out.pieces:
+                if p.id in missing:
+                    lost[p.board] = lost.get(p.board, 0.0) + p.region.area_mm2 / 1e6
+    bounds = tuple(replace(b, net_m2=b.net_m2 - lost.get(b.board, 0.0)) for b in plan.bounds)
+    return replace(plan, bounds=bounds)
 
 
 def _renamed(room: RoomScheme, plan: CutPlan) -> RoomScheme:

@@ -158,6 +158,27 @@ def test_a_piece_that_fits_no_sheet_blocks():
     assert said(out(of), "RB503")[0].severity is Severity.BLOCK
 
 
+def test_what_no_sheet_serves_counts_in_no_net_area():
+    # The supplier has 900 wide sheets only: the ceiling's board comes so, the walls' does not.
+    of = room(4000, 3000, joists=(joists(90, 450),), walls=walls(4, board="wet10"))
+    no_blocks = (("backblock.recessed", "no"),)  # blocks cut from sheets count as pieces do
+    scheme = out(of, choices=Choices(sheet_widths=(900.0,)), overrides=no_blocks)
+    laid = {
+        b.board: sum(
+            p.region.area_mm2
+            for r in scheme.rooms
+            for s in r.surfaces
+            for p in s.set_out.pieces
+            if p.board == b.board and p.id not in scheme.cut_plan.unplaced
+        )
+        / 1e6
+        for b in scheme.cut_plan.bounds
+    }
+    assert {f.place.surface for f in said(scheme, "RB503")} == {f"room/wall:{w}" for w in "abcd"}
+    assert "wet10" not in laid
+    assert {b.board: pytest.approx(b.net_m2) for b in scheme.cut_plan.bounds} == laid
+
+
 def test_joists_that_turn_ask_about_the_wall_that_was_there():
     half = ((0.0, 0.0), (0.0, 3000.0), (2000.0, 3000.0), (2000.0, 0.0))
     rest = ((2000.0, 0.0), (2000.0, 3000.0), (4000.0, 3000.0), (4000.0, 0.0))
