@@ -1,7 +1,7 @@
 # noqa: INP001 - a script to run, not a package
 """Make the README's picture: the living room's ceiling from the demo project's printed set.
 
-Needs pdftoppm (poppler-utils). Run it after changing the demo or the drawings::
+Needs pdftotext and pdftoppm (poppler-utils). Run it after changing the demo or the drawings::
 
     .venv/bin/python packaging/make_pictures.py
 """
@@ -16,19 +16,25 @@ ROOT = Path(__file__).resolve().parents[1]
 DEMO = ROOT / "resources" / "demo" / "harbour-lane.roomboard.json"
 PICTURE = ROOT / "packaging" / "pictures" / "cut-sheet.png"
 TITLE = "Living and dining: Ceiling"
-DPI = 110
+WIDTH = 1200
+"""Width of the picture, pixels."""
+FRAME = (18, 8, 184, 153)
+"""What is shown of the page, mm: left, top, width, height. The frame with the ceiling in it."""
 
 
 def main() -> int:
-    """Print the demo, find the page by its title, and save it as a picture."""
+    """Print the demo on A4, find the page by its title, and save the upper part as a picture."""
     to_text, to_png = shutil.which("pdftotext"), shutil.which("pdftoppm")
     if to_text is None or to_png is None:
         sys.stderr.write("pdftotext and pdftoppm are needed: install poppler-utils.\n")
         return 1
+    dots_per_mm = WIDTH / FRAME[2]
+    x, y, width, height = (str(round(v * dots_per_mm)) for v in FRAME)
     with tempfile.TemporaryDirectory() as folder:
         pdf = Path(folder) / "demo.pdf"
         command = [sys.executable, "-m", "roomboard", "print", str(DEMO), "--to", str(pdf)]
-        subprocess.run([*command, "--date", "2026-01-01"], check=True, cwd=ROOT)  # noqa: S603
+        command += ["--paper", "A4", "--date", "2026-01-01"]
+        subprocess.run(command, check=True, cwd=ROOT)  # noqa: S603
         text = subprocess.run(  # noqa: S603
             [to_text, str(pdf), "-"], check=True, capture_output=True, text=True
         ).stdout
@@ -36,7 +42,8 @@ def main() -> int:
         PICTURE.parent.mkdir(exist_ok=True)
         subprocess.run(  # noqa: S603
             [
-                *(to_png, "-r", str(DPI), "-f", str(page), "-l", str(page)),
+                *(to_png, "-r", f"{dots_per_mm * 25.4:.3f}", "-f", str(page), "-l", str(page)),
+                *("-x", x, "-y", y, "-W", width, "-H", height, "-gray"),
                 *("-png", "-singlefile", str(pdf), str(PICTURE.with_suffix(""))),
             ],
             check=True,

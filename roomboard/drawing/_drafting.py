@@ -60,9 +60,9 @@ MARGINS: dict[str, float] = {
     "other": 10.0,
 }
 PAPERS: dict[str, tuple[float, float, str]] = {
-    "A4": (297.0, 210.0, "metric"),
+    "A4": (210.0, 297.0, "metric"),
     "A3": (420.0, 297.0, "metric"),
-    "Letter": (279.4, 215.9, "imperial"),
+    "Letter": (215.9, 279.4, "imperial"),
     "Tabloid": (431.8, 279.4, "imperial"),
 }
 SCALES: tuple[tuple[str, float, str], ...] = (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from roomboard.core.project import Room, Units
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.drawing.displaylist import DisplayList
@@ -26,7 +28,13 @@ TAG = (
 
 
 def ceiling_plan(
-    scheme: SurfaceScheme, room: Room, units: Units, scale: float, show: Show = SHEETING
+    scheme: SurfaceScheme,
+    room: Room,
+    units: Units,
+    scale: float,
+    show: Show = SHEETING,
+    *,
+    widest: float = inf,
 ) -> DisplayList:
     """Draw a ceiling in plan, x to the right and y up as on the floor plan.
 
@@ -36,11 +44,12 @@ def ceiling_plan(
         units: How lengths are written.
         scale: How many mm of the room one mm of paper is.
         show: What to show.
+        widest: What it should not be wider than if it can help it, mm on paper.
 
     Returns:
         The drawing, mm of the plan.
     """
-    sketch = Sketch(scale, masks=not show.fixings)
+    sketch = Sketch(scale, masks=not show.fixings, widest=widest)
     draw_lining(sketch, scheme, room, units, show)
     draw_walls(sketch, room)
     if show.dimensions:

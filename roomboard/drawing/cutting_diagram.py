@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import inf
 
 from roomboard.core.cutting import CutSheet, EdgeIs, Offcut, Placement
 from roomboard.core.plane import Region, Ring, same
@@ -42,7 +43,7 @@ def is_crowded(sheet: CutSheet) -> bool:
 
 
 def cutting_diagram(
-    sheet: CutSheet, marks: Mapping[str, str], units: Units, scale: float
+    sheet: CutSheet, marks: Mapping[str, str], units: Units, scale: float, *, widest: float = inf
 ) -> DisplayList:
     """Draw a stock sheet face up with its pieces, its cuts in order and what is left.
 
@@ -51,11 +52,12 @@ def cutting_diagram(
         marks: Mark of each piece by its id.
         units: How lengths are written.
         scale: How many mm of the sheet one mm of paper is.
+        widest: What it should not be wider than if it can help it, mm on paper.
 
     Returns:
         The drawing, mm of the sheet, length to the right.
     """
-    sketch = Sketch(scale)
+    sketch = Sketch(scale, widest=widest)
     whole = Region.box(0.0, 0.0, sheet.length, sheet.width)
     sketch.fill(whole.rings, "sheet", sheet.id, tone=1.0)
     for offcut in sheet.offcuts:
@@ -154,7 +156,9 @@ def is_round(ring: Ring) -> bool:
     return len(ring) > 16 and same(max(xs) - min(xs), max(ys) - min(ys), 1.0)
 
 
-def piece_drawing(piece: Piece, edges: tuple[str, str], units: Units, scale: float) -> DisplayList:
+def piece_drawing(
+    piece: Piece, edges: tuple[str, str], units: Units, scale: float, *, widest: float = inf
+) -> DisplayList:
     """Draw a piece face up with running dimensions from its lower left corner.
 
     Args:
@@ -162,11 +166,12 @@ def piece_drawing(piece: Piece, edges: tuple[str, str], units: Units, scale: flo
         edges: Letters of its low and high edge.
         units: How lengths are written.
         scale: How many mm of the piece one mm of paper is.
+        widest: What it should not be wider than if it can help it, mm on paper.
 
     Returns:
         The drawing, mm of the piece, length to the right.
     """
-    sketch = Sketch(scale)
+    sketch = Sketch(scale, widest=widest)
     region = piece.face_up
     sketch.fill(region.rings, "sheet", piece.id, tone=1.0)
     sketch.outline(region, "piece", piece.id)

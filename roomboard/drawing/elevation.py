@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from roomboard.core.project import Room, Units
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.surface import EdgeKind, Surface
@@ -24,7 +26,13 @@ FLOOR_LINE = 4.0
 
 
 def elevation(
-    scheme: SurfaceScheme, room: Room, units: Units, scale: float, show: Show = SHEETING
+    scheme: SurfaceScheme,
+    room: Room,
+    units: Units,
+    scale: float,
+    show: Show = SHEETING,
+    *,
+    widest: float = inf,
 ) -> DisplayList:
     """Draw a face: u to the right, v up.
 
@@ -34,11 +42,12 @@ def elevation(
         units: How lengths are written.
         scale: How many mm of the room one mm of paper is.
         show: What to show.
+        widest: What it should not be wider than if it can help it, mm on paper.
 
     Returns:
         The drawing, mm of the surface.
     """
-    sketch = Sketch(scale, masks=not show.fixings)
+    sketch = Sketch(scale, masks=not show.fixings, widest=widest)
     surface = scheme.surface
     draw_lining(sketch, scheme, room, units, show)
     on_floor = any(e.kind is EdgeKind.FLOOR for e in surface.edges)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from roomboard.core.plane import Point, distance
 from roomboard.core.project import Room, Units, WallKind
 from roomboard.core.scheme import RoomScheme
@@ -33,7 +35,9 @@ from roomboard.drawing.sketch import (
 CEILING = "ceiling"
 
 
-def floor_plan(scheme: RoomScheme, units: Units, scale: float, show: Show = FRAMING) -> DisplayList:
+def floor_plan(
+    scheme: RoomScheme, units: Units, scale: float, show: Show = FRAMING, *, widest: float = inf
+) -> DisplayList:
     """Draw a room in plan with the joists over it.
 
     Args:
@@ -41,11 +45,12 @@ def floor_plan(scheme: RoomScheme, units: Units, scale: float, show: Show = FRAM
         units: How lengths are written.
         scale: How many mm of the room one mm of paper is.
         show: What to show of the ceiling.
+        widest: What it should not be wider than if it can help it, mm on paper.
 
     Returns:
         The drawing, mm of the plan.
     """
-    sketch = Sketch(scale)
+    sketch = Sketch(scale, widest=widest)
     room = scheme.room
     sketch.stroke(room.outline, "sheet", room.id, closed=True)
     ceilings = [s for s in scheme.surfaces if s.surface.key.partition(".")[0] == CEILING]

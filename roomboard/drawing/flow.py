@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -29,6 +30,8 @@ PAD = 1.2
 """Space at the sides of a table's cells, mm."""
 CELL_LIFT = 0.5
 """Space over and under the lines of a cell, mm."""
+TIGHT = 0.4
+"""Space after a paragraph that the next block follows closely, mm."""
 AFTER = 3.0
 """Space after a block, mm."""
 LONG_ROW = 6
@@ -37,6 +40,11 @@ KEEP = 24.0
 """A heading wants at least this much of the page under it, mm."""
 WIDEST_WORD = 0.34
 """A word wider than this share of the table is broken rather than widening its column."""
+
+POWERS = (1.0, 0.5, 2.0, 4.0)
+"""Powers of what columns want by which what is left is shared among them."""
+LITTLE = 4.0
+"""A column is given this much more than its longest word before others share what is left, mm."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,10 +76,12 @@ class Column:
     Attributes:
         title: What stands over it.
         right: Whether its cells stand to the right (numbers).
+        unbroken: Whether the lines of its cells are not broken; those of numbers never are.
     """
 
     title: str
     right: bool = False
+    unbroken: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +90,7 @@ class Table:
 
     Attributes:
         columns: Left to right.
-        rows: Each as long as the columns.
+        rows: Each as long as the columns, or one cell that stands over the rows after it.
     """
 
     columns: tuple[Column, ...]
@@ -117,11 +127,8 @@ class _Setter:
     """Sets blocks from the top of an area down."""
 
     area: Box
-    pages: list[list[Mark]] = field(default_factory=list)
+    pages: list[list[Mark]] = field(default_factory=lambda: [[]])
     y: float = 0.0
-
-    def __post_init__(self) -> None:
-        self.turn()
 
     @property
     def page(self) -> list[Mark]:
@@ -152,20 +159,37 @@ class _Setter:
             self.page.append(Text(at=at, text=line, paper_height=height, bold=bold))
             self.y -= pitch
 
-    def heading(self, block: Heading) -> None:
-        if self.left < KEEP and not self.at_top:
+    def heading(self, block: Heading, after: Sequence[Block]) -> None:
+        """Set a heading, on the page where what it stands over begins."""
+        needed = line_pitch(MARK) + 1.0 + self.begun(after)
+        if self.left < max(KEEP, needed) and not self.at_top:
             self.turn()
         lines = wrapped(block.text, self.width, MARK, bold=True)
         self.lines(lines, MARK, bold=True)
         self.y -= 1.0
 
-    def paragraph(self, block: Paragraph) -> None:
+    def begun(self, after: Sequence[Block]) -> float:
+        """Return how much of a page the table wants that follows, at once or after a paragraph."""
+        needed = 0.0
+        for block in after[:2]:
+            if isinstance(block, Paragraph) and block.tight:
+                lines = wrapped(block.text, self.width, bold=block.bold)
+                needed += len(lines) * line_pitch(SMALLEST) + TIGHT
+                continue
+            if isinstance(block, Table) and block.rows:
+                return needed + self.least(block)
+            break
+        return 0.0
+
+    def paragraph(self, block: Paragraph, after: Sequence[Block]) -> None:
         lines = wrapped(block.text, self.width, bold=block.bold)
         needed = len(lines) * line_pitch(SMALLEST)
+        if block.tight and after and isinstance(after[0], Table):
+            needed += TIGHT + self.begun(after)  # it stands over that table
         if self.left < needed <= (self.area[3] - self.area[1]) / 3 and not self.at_top:
             self.turn()  # a short paragraph stays together
         self.lines(lines, SMALLEST, bold=block.bold)
-        self.y -= 0.4 if block.tight else AFTER / 2
+        self.y -= TIGHT if block.tight else AFTER / 2
 
     def picture(self, block: Picture) -> None:
         pitch = line_pitch(SMALLEST)
@@ -178,19 +202,41 @@ class _Setter:
         self.lines(lines, SMALLEST, bold=False)
         self.y -= AFTER
 
+    def least(self, block: Table) -> float:
+        """Return how much of a page a table wants to begin there."""
+        widths = column_widths(block, self.width)
+        whole = self.area[3] - self.area[1]
+        head = _cells(tuple(c.title for c in block.columns), widths, bold=True)
+        needed = _row_height(head)
+        for row in block.rows[:2]:
+            over = len(row) < len(widths)
+            needed += min(_row_height(_cells(row, widths, bold=over)), whole / 3)
+            if not over:
+                break
+        return needed
+
     def table(self, block: Table) -> None:
         if not block.rows:
             return
         widths = column_widths(block, self.width)
         head = _cells(tuple(c.title for c in block.columns), widths, bold=True)
-        head_height = _row_height(head)
         whole = self.area[3] - self.area[1]
-        first = _cells(block.rows[0], widths, bold=False)
-        if self.left < head_height + min(_row_height(first), whole / 3) and not self.at_top:
+        if self.left < self.least(block) and not self.at_top:
             self.turn()
         self.row(head, block, widths, bold=True)
-        for row in block.rows:
-            cells = _cells(row, widths, bold=False)
+        for number, row in enumerate(block.rows):
+            over = len(row) < len(widths)
+            cells = _cells(row, widths, bold=over)
+            if over:
+                after = block.rows[number + 1 : number + 2]
+                needed = _row_height(cells) + sum(
+                    _row_height(_cells(r, widths, bold=False)) for r in after
+                )
+                if needed > self.left:
+                    self.turn()
+                    self.row(head, block, widths, bold=True)
+                self.over(cells[0], widths)
+                continue
             if _row_height(cells) > self.left:
                 cells = self.split(cells, block, widths, head, whole)
             self.row(cells, block, widths, bold=False)
@@ -255,11 +301,23 @@ class _Setter:
         self.y -= _row_height(cells)
         self.rule(x0, x1, "piece" if bold else "title_block")
 
+    def over(self, lines: tuple[str, ...], widths: tuple[float, ...]) -> None:
+        """Set a row of one cell."""
+        base = self.y - CELL_LIFT - cap_height(SMALLEST)
+        for line in lines:
+            at = (self.area[0] + PAD, base)
+            self.page.append(Text(at=at, text=line, paper_height=SMALLEST, bold=True))
+            base -= line_pitch(SMALLEST)
+        self.y -= _row_height([lines])
+        self.rule(self.area[0], self.area[0] + sum(widths), "title_block")
+
     def rule(self, x0: float, x1: float, layer: str) -> None:
         self.page.append(Stroke(points=((x0, self.y), (x1, self.y)), layer=layer))
 
 
 def _cells(row: Sequence[str], widths: Sequence[float], *, bold: bool) -> list[tuple[str, ...]]:
+    if len(row) < len(widths):
+        return [wrapped(row[0], sum(widths) - 2 * PAD, bold=bold)]
     return [
         wrapped(cell, width - 2 * PAD, bold=bold) for cell, width in zip(row, widths, strict=True)
     ]
@@ -284,8 +342,15 @@ def column_widths(table: Table, width: float) -> tuple[float, ...]:
     least: list[float] = []
     wanted: list[float] = []
     for number, column in enumerate(table.columns):
-        cells = [(column.title, True), *((row[number], False) for row in table.rows)]
-        words = [text_width(w, SMALLEST, bold=bold) for cell, bold in cells for w in cell.split()]
+        cells = [(column.title, True)]
+        cells += [(row[number], False) for row in table.rows if len(row) == len(table.columns)]
+        # A number is not broken from its unit.
+        kept = column.right or column.unbroken
+        words = [
+            text_width(w, SMALLEST, bold=bold)
+            for cell, bold in cells
+            for w in (cell.split("\n") if kept and not bold else cell.split())
+        ]
         lines = [
             text_width(line, SMALLEST, bold=bold)
             for cell, bold in cells
@@ -297,42 +362,69 @@ def column_widths(table: Table, width: float) -> tuple[float, ...]:
         return tuple(wanted)
     if sum(least) >= width:
         return tuple(w * width / sum(least) for w in least)
-    # Columns that want little get all they want; the long ones share what is left.
+    # Columns that want little get all they want; the long ones share what is left by what they
+    # want, evenly or not, so that the table is as short as can be.
     widths = list(least)
-    open_columns = set(range(len(widths)))
     rest = width - sum(widths)
-    while rest > 0.01 and open_columns:
-        share = rest / len(open_columns)
-        for number in sorted(open_columns):
-            more = min(share, wanted[number] - widths[number])
+    for number in sorted(range(len(widths)), key=lambda n: (wanted[n] - least[n], n)):
+        more = wanted[number] - least[number]
+        if more <= min(LITTLE, rest):
             widths[number] += more
             rest -= more
-            if wanted[number] - widths[number] <= 0.01:
-                open_columns.discard(number)
-    return tuple(widths)
+    ways = [_evenly(widths, wanted, rest)]
+    short = [max(w - own, 0.0) for w, own in zip(wanted, widths, strict=True)]
+    for power in POWERS:
+        shares = [math.pow(lacking, power) for lacking in short]
+        every = sum(shares) or 1.0
+        ways.append(
+            tuple(own + rest * share / every for own, share in zip(widths, shares, strict=True))
+        )
+    return min(ways, key=lambda way: _lines(table, way))
 
 
-def flow(blocks: Sequence[Block], area: Box) -> tuple[DisplayList, ...]:
+def _evenly(widths: Sequence[float], wanted: Sequence[float], rest: float) -> tuple[float, ...]:
+    """Return widths with the same added to each, as long as it wants more."""
+    found = list(widths)
+    left = sorted(range(len(found)), key=lambda n: (wanted[n] - found[n], n))
+    for place, number in enumerate(left):
+        more = min(rest / (len(left) - place), max(wanted[number] - found[number], 0.0))
+        found[number] += more
+        rest -= more
+    return tuple(found)
+
+
+def _lines(table: Table, widths: Sequence[float]) -> int:
+    """Return how many lines a table takes with columns of some widths."""
+    rows = [r for r in table.rows if len(r) == len(widths)]
+    return sum(max(len(c) for c in _cells(row, widths, bold=False)) for row in rows)
+
+
+def flow(blocks: Sequence[Block], area: Box, top: float | None = None) -> tuple[DisplayList, ...]:
     """Set blocks from the top of an area down, on as many pages as they take.
 
     Args:
         blocks: In order.
         area: Where they stand on every page, mm.
+        top: Where they begin on the first page if something stands over them, mm.
 
     Returns:
-        One display list for each page.
+        One display list for each page; the first is empty if none of them fits under what
+        stands there.
     """
-    setter = _Setter(area)
-    for block in blocks:
+    setter = _Setter(area, y=area[3] if top is None else top)
+    for number, block in enumerate(blocks):
         if isinstance(block, NewPage):
             if setter.page:
                 setter.turn()
         elif isinstance(block, Heading):
-            setter.heading(block)
+            setter.heading(block, blocks[number + 1 :])
         elif isinstance(block, Paragraph):
-            setter.paragraph(block)
+            setter.paragraph(block, blocks[number + 1 :])
         elif isinstance(block, Picture):
             setter.picture(block)
         else:
             setter.table(block)
-    return tuple(tuple(page) for page in setter.pages if page)
+    begun = top is not None and any(setter.pages)
+    return tuple(
+        tuple(page) for place, page in enumerate(setter.pages) if page or (begun and not place)
+    )

@@ -16,7 +16,7 @@ from roomboard.core.surface import SupportKind, SurfaceOpening
 from roomboard.core.units import write_length
 from roomboard.drawing.displaylist import Symbol
 from roomboard.drawing.layers import LAYERS
-from roomboard.drawing.lettering import MARK
+from roomboard.drawing.lettering import MARK, SMALLEST, text_width
 from roomboard.drawing.sketch import (
     QUARTER,
     Line,
@@ -159,8 +159,14 @@ def _notes(sketch: Sketch, scheme: SurfaceScheme) -> None:
     outline = scheme.surface.outline
     spots = spots_in(outline)
     for kind in scheme.surface.special:
-        words = f"{ZONE_WORDS.get(kind, kind)}: own documents govern"
-        sketch.label_or_call_out((plain(words),), spots, spots[0], within=outline)
+        name = ZONE_WORDS.get(kind, kind)
+        words = ("own documents govern", "own documents", "govern")
+        wordings = (
+            plain(f"{name}: {words[0]}"),
+            (Line(text=f"{name}:"), Line(text=words[0])),
+            (Line(text=f"{name}:"), Line(text=words[1]), Line(text=words[2])),
+        )
+        sketch.label_or_call_out(wordings, spots, spots[0], within=outline, angles=(0.0, QUARTER))
     for number, place in enumerate(breaches(scheme), 1):
         sketch.label_or_call_out((marked(f"!{number}"),), (place,), place)
 
@@ -319,15 +325,20 @@ def _start_line(sketch: Sketch, a: Point, b: Point, offset: float, units: Units)
     sketch.stroke((b, (b[0] + dx * reach, b[1] + dy * reach)), "start", "start")
     sketch.arrow(a, (dx, dy), "start", "start")
     sketch.arrow(b, (-dx, -dy), "start", "start")
-    words = (plain(f"start {write_length(offset, units)}"),)
-    # Lettering stands across the line's end, so that it takes little room.
+    words = f"start {write_length(offset, units)}"
+    # Lettering stands across the line's end and beside it, so that it takes little room.
     angle = QUARTER if abs(dx) > abs(dy) else 0.0
+    beside = sketch.mm(text_width(words, SMALLEST) / 2 + 1.5)
     for (x, y), sign in ((a, -1.0), (b, 1.0)):
         spots = [
-            (x + sign * dx * sketch.mm(out), y + sign * dy * sketch.mm(out))
-            for out in (7.5, 11.0, 14.5, 18.0, 22.0)
+            (
+                x + sign * dx * sketch.mm(out) - dy * aside,
+                y + sign * dy * sketch.mm(out) + dx * aside,
+            )
+            for out in (4.3, 7.5, 11.0, 14.5, 18.0, 22.0)
+            for aside in ((beside, -beside) if out < 5.0 else (0.0,))
         ]
-        sketch.label(words, spots, ref="start", angles=(angle,), mask=False)
+        sketch.label((plain(words),), spots, ref="start", angles=(angle,), mask=False)
 
 
 def _fixings(sketch: Sketch, scheme: SurfaceScheme) -> None:

@@ -23,7 +23,7 @@ class Scale:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Paper:
-    """A size of paper, its long side down.
+    """A size of paper as it is printed: the small ones upright, the large ones lying.
 
     Attributes:
         name: ``"A4"``, ``"A3"``, ``"Letter"`` or ``"Tabloid"``.

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from itertools import takewhile
 
 from roomboard.core.cutting import CutSheet, Placement
 from roomboard.core.findings import Finding, Severity
@@ -31,6 +33,17 @@ REASONS: dict[TrimmerReason, str] = {
 """Why a trimmer is missing, in words."""
 NEEDS: dict[EdgeNeed, str] = {EdgeNeed.RECESSED: "R", EdgeNeed.CUT: "C", EdgeNeed.ANY: "any"}
 """Letters of edges before they are cut."""
+TIMBER_CODES = frozenset({"RB301", "RB302"})
+"""Findings that name one line of missing timber each."""
+LEAST_BEGINNING = 3
+"""Sentences that begin with at least as many equal words are put together."""
+SHEETS_AND_WASTE = "Sheets and waste"
+"""Heading of the part of the summary with sheets used, bounds and waste."""
+DIGITS = "0123456789"
+SHORT_VALUE = 16
+"""Values of more characters stand in a table of their own."""
+HEAVY_CODE = "RB601"
+"""Findings that name the heavy pieces of one surface each."""
 LISTED = 8
 """An order line names its pieces one by one up to this many; beyond, by room and number."""
 
@@ -38,15 +51,17 @@ LISTED = 8
 # --- findings ---------------------------------------------------------------------------
 
 
-def findings_table(findings: Sequence[Finding], project: Project) -> Table:
+def findings_table(findings: Sequence[Finding], scheme: Scheme) -> Table:
     """Return findings as a table: what, where, what to do and on whose authority.
 
     Findings of one kind that ask for the same stand together; what they share is said once.
+    Missing timber and heavy pieces stand room by room, with their tags or marks.
 
     Args:
         findings: In the order they are to stand.
-        project: For names, units and what has been acknowledged.
+        scheme: The whole answer, for names, units and what has been acknowledged.
     """
+    project = scheme.project
     groups: dict[tuple[str, str, tuple[str, ...]], list[Finding]] = {}
     for f in findings:
         key = (f"{WEIGHT[f.severity]} {f.code}", f.title, _shared(f, project))
@@ -54,13 +69,119 @@ def findings_table(findings: Sequence[Finding], project: Project) -> Table:
     return Table(
         columns=(Column(title="Finding"), Column(title="Where and what")),
         rows=tuple(
-            (
-                code,
-                "\n".join([f"{title}.", *(_own(f, project) for f in found), *shared]),
-            )
+            (code, _in_lines(title, _said(found, scheme), shared, joined=len(found) > 1))
             for (code, title, shared), found in groups.items()
         ),
     )
+
+
+def _in_lines(title: str, said: Sequence[str], shared: Sequence[str], *, joined: bool) -> str:
+    """Return the lines of one kind of finding; what closes several stands with what they share."""
+    lines = [f"{title}.", *said]
+    if joined and shared:
+        lines[-1] += f" {shared[0]}"
+        shared = shared[1:]
+    return "\n".join([*lines, *shared])
+
+
+def _said(found: Sequence[Finding], scheme: Scheme) -> list[str]:
+    """Return what findings of one kind say, each of its own place."""
+    if found[0].code in TIMBER_CODES:
+        return _timber_by_room(found, scheme)
+    if found[0].code == HEAVY_CODE:
+        return _heavy_by_room(found, scheme)
+    lines = [_own(f, scheme.project) for f in found]
+    tails = {line.rpartition(": ")[2] for line in lines}
+    if len(lines) < 2 or len(tails) > 1:
+        return lines
+    # What to do is the same for all, and so may be how the sentences begin.
+    (tail,) = tails
+    said = [say(f, scheme.project.units).removesuffix(f": {tail}") for f in found]
+    if not all(line.endswith(f"{words}: {tail}") for line, words in zip(lines, said, strict=True)):
+        return lines
+    together = zip(*(words.split() for words in said), strict=False)
+    begin = [words[0] for words in takewhile(lambda words: len(set(words)) == 1, together)]
+    if len(begin) < LEAST_BEGINNING:
+        heads = [line.removesuffix(f": {tail}") for line in lines]
+        return ["; ".join(heads) + ".", tail[:1].upper() + tail[1:]]
+    parts: dict[str, list[str]] = {}
+    for f, words in zip(found, said, strict=True):
+        own = " ".join(words.split()[len(begin) :])
+        where = place_in_words(replace(f.place, item=""), scheme.project)
+        parts.setdefault(where, []).append(own)
+    heads = [f"{', '.join(own)} ({where})" for where, own in parts.items()]
+    return [f"{' '.join(begin)} {'; '.join(heads)}.", tail[:1].upper() + tail[1:]]
+
+
+def _by_room(found: Sequence[Finding]) -> dict[str, list[Finding]]:
+    rooms: dict[str, list[Finding]] = {}
+    for f in found:
+        rooms.setdefault(f.place.room or f.place.surface.partition("/")[0], []).append(f)
+    return rooms
+
+
+def _acknowledgements(found: Sequence[Finding], project: Project) -> str:
+    """Return who has acknowledged any of several findings, as sentences."""
+    words = dict.fromkeys(
+        f" Acknowledged by {a.name}: {a.reason}."
+        for f in found
+        for a in project.acknowledged
+        if acknowledges(a, f)
+    )
+    return "".join(words)
+
+
+def _timber_by_room(found: Sequence[Finding], scheme: Scheme) -> list[str]:
+    """Return missing timber by room and reason: tags with their lengths."""
+    units = scheme.project.units
+    known = {
+        (s.surface.ref, t.tag): t for r in scheme.rooms for s in r.surfaces for t in s.trimmers
+    }
+    lines: list[str] = []
+    for room, of_room in _by_room(found).items():
+        reasons: dict[str, list[str]] = {}
+        for f in of_room:
+            trimmer = known.get((f.place.surface, f.place.item))
+            if trimmer is None:
+                lines.append(_own(f, scheme.project))
+                continue
+            length = write_length(trimmer.length, units, suffix=True)
+            reasons.setdefault(REASONS[trimmer.reason], []).append(f"{trimmer.tag} {length}")
+        parts = [f"{', '.join(tags)} ({reason})" for reason, tags in reasons.items()]
+        if parts:
+            lines.append(
+                f"{project_room_name(scheme.project, room)}: {'; '.join(parts)}."
+                + _acknowledgements(of_room, scheme.project)
+            )
+    lines.append("Nothing to fix to there: fix this timber before board day.")
+    return lines
+
+
+def _heavy_by_room(found: Sequence[Finding], scheme: Scheme) -> list[str]:
+    """Return pieces heavier than one person lifts by room: marks with masses, heaviest first."""
+    units, limit = scheme.project.units, scheme.project.choices.lift_limit_kg
+    lines: list[str] = []
+    for room, of_room in _by_room(found).items():
+        refs = {f.place.surface for f in of_room}
+        pieces = [
+            p
+            for r in scheme.rooms
+            for s in r.surfaces
+            if s.surface.ref in refs
+            for p in s.set_out.pieces
+            if people_to_lift(p.mass_kg, scheme.practice, limit) > 1
+        ]
+        if not pieces:
+            lines += [_own(f, scheme.project) for f in of_room]
+            continue
+        pieces.sort(key=lambda p: (-p.mass_kg, p.id))
+        marks = ", ".join(f"{p.mark} {write_mass(p.mass_kg, units)}" for p in pieces)
+        lines.append(
+            f"{project_room_name(scheme.project, room)}: {marks}."
+            + _acknowledgements(of_room, scheme.project)
+        )
+    lines.append("Lift these with two people or more, or a sheet lifter.")
+    return lines
 
 
 def _own(finding: Finding, project: Project) -> str:
@@ -69,11 +190,7 @@ def _own(finding: Finding, project: Project) -> str:
     words = say(finding, units)
     if finding.found is not None and value(finding.found, units) not in words:
         words += f" Found {value(finding.found, units)}."
-    words += "".join(
-        f" Acknowledged by {a.name}: {a.reason}."
-        for a in project.acknowledged
-        if acknowledges(a, finding)
-    )
+    words += _acknowledgements((finding,), project)
     return f"{place_in_words(finding.place, project)}: {words}"
 
 
@@ -87,7 +204,7 @@ def _shared(finding: Finding, project: Project) -> tuple[str, ...]:
         words.append(f"Source: {finding.source}.")
     lines = [" ".join(words)] if words else []
     if finding.remedies:
-        lines.append("To mend it: " + "; or ".join(finding.remedies) + ".")
+        lines.append("To mend it: " + "; or ".join(r.rstrip(".") for r in finding.remedies) + ".")
     return tuple(lines)
 
 
@@ -199,7 +316,7 @@ def rooms_table(scheme: Scheme) -> Table:
         )
     return Table(
         columns=(
-            Column(title="Room"),
+            Column(title="Room", unbroken=True),
             Column(title="Net area", right=True),
             Column(title="Pieces", right=True),
             Column(title="Sheets cut into", right=True),
@@ -226,23 +343,43 @@ def bounds_table(scheme: Scheme) -> Table:
                 write_area(b.bought_m2, units),
                 write_area(b.bought_bound_m2, units),
                 write_area(b.net_m2, units),
-                f"{_percent(waste, b.bought_m2)} of bought\n{_percent(waste, b.net_m2)} of net",
-                "\n".join(b.reasons) or "as few as can be",
+                _percent(waste, b.bought_m2),
+                _percent(waste, b.net_m2),
             )
         )
     return Table(
         columns=(
             Column(title="Board"),
             Column(title="Sheets", right=True),
-            Column(title="No fewer than"),
+            Column(title="No fewer than", unbroken=True),
             Column(title="Bought", right=True),
             Column(title="Least to buy", right=True),
             Column(title="Net", right=True),
-            Column(title="Waste"),
-            Column(title="Why more than the least"),
+            Column(title="Waste of bought", right=True),
+            Column(title="Waste of net", right=True),
         ),
         rows=tuple(rows),
     )
+
+
+def bounds_reasons(scheme: Scheme) -> tuple[str, ...]:
+    """Return why more board is bought than the least there could be, a sentence a board."""
+    return tuple(
+        f"{board_name(scheme, b.board)}, why more than the least: {' '.join(b.reasons)}"
+        if b.reasons
+        else f"{board_name(scheme, b.board)}: as few as can be."
+        for b in scheme.cut_plan.bounds
+    )
+
+
+def without_reasons(finding: Finding, scheme: Scheme) -> Finding:
+    """Return a finding without the reasons that :func:`bounds_reasons` gives in the summary."""
+    for b in scheme.cut_plan.bounds:
+        reasons = " ".join(b.reasons)
+        if reasons and finding.text.endswith(reasons):
+            text = f"{finding.text.removesuffix(reasons)}Why: see {SHEETS_AND_WASTE}."
+            return replace(finding, text=text)
+    return finding
 
 
 def _percent(part: float, whole: float) -> str:
@@ -262,11 +399,13 @@ def comparisons_table(scheme: Scheme) -> Table:
     rows: list[tuple[str, ...]] = []
     for room in scheme.rooms:
         for s in room.surfaces:
+            if s.comparisons:
+                rows.append((f"{project_room_name(project, s.surface.room)}, {s.surface.name}",))
             rows.extend(
                 (
-                    f"{project_room_name(project, s.surface.room)}, {s.surface.name}",
-                    f"{c.name}, chosen" if c.chosen else c.name,
-                    f"{c.sheets} ({write_area(c.bought_m2, units)})",
+                    f"{c.name} *" if c.chosen else c.name,
+                    str(c.sheets),
+                    write_area(c.bought_m2, units),
                     write_run(c.butt_m * 1000, units),
                     write_run(c.recessed_m * 1000, units),
                     write_run(c.end_to_recess_m * 1000, units),
@@ -279,16 +418,16 @@ def comparisons_table(scheme: Scheme) -> Table:
             )
     return Table(
         columns=(
-            Column(title="Surface"),
-            Column(title="Sheets run"),
-            Column(title="Sheets", right=True),
+            Column(title="Sheets run (* chosen)"),
+            Column(title="No.", right=True),
+            Column(title="Bought", right=True),
             Column(title="Butt", right=True),
-            Column(title="Recessed", right=True),
+            Column(title="Recess", right=True),
             Column(title="End to recess", right=True),
-            Column(title="Edges without support", right=True),
-            Column(title="Trimmers", right=True),
-            Column(title="Heaviest", right=True),
-            Column(title="Warnings", right=True),
+            Column(title="Bare edges", right=True),
+            Column(title="Timber to add", right=True),
+            Column(title="Most mass", right=True),
+            Column(title="Warn", right=True),
         ),
         rows=tuple(rows),
     )
@@ -300,8 +439,12 @@ def project_room_name(project: Project, room_id: str) -> str:
     return room.name if room else room_id
 
 
-def assumptions_table(scheme: Scheme) -> Table:
-    """Return the figures the user changed, and those that no document backs."""
+def assumptions_tables(scheme: Scheme) -> tuple[tuple[str, Table], ...]:
+    """Return the figures the user changed and those that no document backs, by their standing.
+
+    Returns:
+        For each standing its words and a table of figures, two to a row.
+    """
     found = [
         f
         for f in scheme.practice.figures
@@ -310,9 +453,33 @@ def assumptions_table(scheme: Scheme) -> Table:
     order = {Status.USER: 0, Status.MEMORY: 1, Status.PRACTICE: 2}
     found.sort(key=lambda f: (order[f.citation.status], f.key))
     units = scheme.project.units
+    groups: dict[str, list[tuple[str, str]]] = {}
+    for f in found:
+        clause = f.citation.clause
+        title = f"{f.title} ({clause})" if clause else f.title
+        groups.setdefault(_standing(f), []).append((title, _figure_value(f, units)))
+    tables: list[tuple[str, Table]] = []
+    for standing, rows in groups.items():
+        short = [row for row in rows if len(row[1]) <= SHORT_VALUE]
+        long = [row for row in rows if len(row[1]) > SHORT_VALUE]
+        if short:
+            tables.append((standing, _two_abreast(short)))
+        if long:
+            columns = (Column(title="Figure"), Column(title="Value"))
+            tables.append((standing, Table(columns=columns, rows=tuple(long))))
+    return tuple(tables)
+
+
+def _two_abreast(rows: Sequence[tuple[str, str]]) -> Table:
+    """Return a table of figures, the second half beside the first."""
+    half = -(-len(rows) // 2)
+    right = [*rows[half:], *[("", "")] * (2 * half - len(rows))]
+    columns = (Column(title="Figure"), Column(title="Value", right=True))
+    if len(rows) == 1:
+        return Table(columns=columns, rows=tuple(rows))
     return Table(
-        columns=(Column(title="Figure"), Column(title="Value"), Column(title="Standing")),
-        rows=tuple((f.title, _figure_value(f, units), _standing(f)) for f in found),
+        columns=columns * 2,
+        rows=tuple((*a, *b) for a, b in zip(rows[:half], right, strict=True)),
     )
 
 
@@ -327,10 +494,21 @@ def _standing(figure: Figure) -> str:
     advice = ADVICE[figure.citation.status]
     if figure.citation.status is Status.USER:
         return f"{advice}; {figure.note}" if figure.note else advice
-    return str(figure.citation) or advice
+    words = str(replace(figure.citation, clause="")) or advice
+    return words[:1].upper() + words[1:]
 
 
 # --- the carpenter ----------------------------------------------------------------------
+
+
+_TIMBER_COLUMNS = (
+    Column(title="Tag"),
+    Column(title="Surface"),
+    Column(title="Length", right=True),
+    Column(title="Face", right=True),
+    Column(title="What"),
+    Column(title="Why"),
+)
 
 
 def trimmers_table(room: RoomScheme, units: Units) -> Table:
@@ -348,17 +526,16 @@ def trimmers_table(room: RoomScheme, units: Units) -> Table:
         for s in room.surfaces
         for t in s.trimmers
     ]
-    return Table(
-        columns=(
-            Column(title="Tag"),
-            Column(title="Surface"),
-            Column(title="Length", right=True),
-            Column(title="Face", right=True),
-            Column(title="What"),
-            Column(title="Why"),
-        ),
-        rows=tuple(rows),
-    )
+    return Table(columns=_TIMBER_COLUMNS, rows=tuple(rows))
+
+
+def timber_table(scheme: Scheme) -> Table:
+    """Return the timber all framing lacks, room after room."""
+    rows: list[tuple[str, ...]] = []
+    for room in scheme.rooms:
+        found = trimmers_table(room, scheme.project.units).rows
+        rows += [(room.room.name,), *found] if found else []
+    return Table(columns=_TIMBER_COLUMNS, rows=tuple(rows))
 
 
 # --- the cut list -----------------------------------------------------------------------
@@ -439,8 +616,8 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
             Column(title="Low High"),
             Column(title="Sheet"),
             Column(title="Mass", right=True),
-            Column(title="People", right=True),
-            Column(title="Cut-outs, from the lower left corner face up"),
+            Column(title="Lift", right=True),
+            Column(title="Cut-outs"),
         ),
         rows=tuple(rows),
     )
@@ -502,31 +679,44 @@ def small_pieces_table(scheme: Scheme) -> Table:
 
 
 def offcuts_table(scheme: Scheme) -> Table:
-    """Return the offcuts worth keeping, with their edges."""
+    """Return the offcuts worth keeping with their edges, and the back-blocks to cut from others.
+
+    Back-blocks of one size from one sheet stand together.
+    """
     units = scheme.project.units
+    rows: list[tuple[str, str, str, str, str]] = []
+    for s in scheme.cut_plan.sheets:
+        board = board_name(scheme, s.board)
+        blocks: dict[str, list[str]] = {}
+        for o in s.offcuts:
+            size = f"{write_length(o.length, units)} × {write_length(o.width, units)}"
+            if o.used_for:
+                blocks.setdefault(size, []).extend(o.used_for)
+            elif o.keep:
+                edges = f"{EDGE_LETTERS[o.low]} {EDGE_LETTERS[o.high]}"
+                rows.append((s.id, board, size, edges, "keep"))
+        for size, ids in blocks.items():
+            words = f"{len(ids)} back-block{'s' if len(ids) > 1 else ''}: {_blocks(ids)}"
+            rows.append((s.id, board, size, "", words))
     return Table(
         columns=(
             Column(title="From sheet"),
-            Column(title="Board"),
-            Column(title="Length", right=True),
-            Column(title="Width", right=True),
+            Column(title="Board", unbroken=True),
+            Column(title="Length × width", right=True),
             Column(title="Low High"),
             Column(title="For"),
         ),
-        rows=tuple(
-            (
-                s.id,
-                board_name(scheme, s.board),
-                write_length(o.length, units),
-                write_length(o.width, units),
-                f"{EDGE_LETTERS[o.low]} {EDGE_LETTERS[o.high]}",
-                f"{len(o.used_for)} back-blocks: {', '.join(o.used_for)}" if o.used_for else "keep",
-            )
-            for s in scheme.cut_plan.sheets
-            for o in s.offcuts
-            if o.keep or o.used_for
-        ),
+        rows=tuple(rows),
     )
+
+
+def _blocks(ids: Sequence[str]) -> str:
+    """Return ids of back-blocks, the room of each named once."""
+    rooms: dict[str, list[str]] = {}
+    for name in ids:
+        room, _, block = name.rpartition("/")
+        rooms.setdefault(room, []).append(block)
+    return "; ".join(f"{room} {', '.join(blocks)}".strip() for room, blocks in rooms.items())
 
 
 # --- the order --------------------------------------------------------------------------
@@ -541,29 +731,43 @@ GROUPS: dict[str, str] = {
 """Headings of the order."""
 
 
-def quantities_table(lines: Sequence[QuantityLine], project: Project) -> Table:
-    """Return lines of the order with how each figure comes about."""
-    return Table(
-        columns=(
-            Column(title="Item"),
-            Column(title="Exact", right=True),
-            Column(title="Spare", right=True),
-            Column(title="Packs"),
-            Column(title="Order", right=True),
-            Column(title="How it comes about"),
-        ),
-        rows=tuple(
-            (
-                q.name,
-                _range(q),
-                _number(q.spare),
-                f"{q.packs} of {_number(q.pack)} {q.unit}" if q.pack else "singly",
-                f"{_number(q.total)} {q.unit}",
-                "\n".join(_how(q, project)),
-            )
-            for q in lines
-        ),
-    )
+def shared_formulas(lines: Sequence[QuantityLine]) -> tuple[str, ...]:
+    """Return the formulas by which several lines of the order come about."""
+    counts: dict[str, int] = {}
+    for q in lines:
+        counts[q.formula] = counts.get(q.formula, 0) + 1
+    return tuple(formula for formula, count in counts.items() if count > 1)
+
+
+def quantities_table(lines: Sequence[QuantityLine]) -> Table:
+    """Return lines of the order with how each figure comes about.
+
+    Formulas that several lines share are said over the table: see :func:`shared_formulas`.
+    """
+    shared = shared_formulas(lines)
+    # Where nothing is rounded to packs and no spare is added, one figure says all.
+    plain = all(not q.pack and not q.spare and q.low == q.exact == q.total for q in lines)
+    columns = [
+        Column(title="Item"),
+        Column(title="Exact, spare", right=True),
+        Column(title="Packs", unbroken=True),
+        Column(title="Order", right=True),
+        Column(title="How it comes about"),
+    ]
+    rows = [
+        (
+            q.name,
+            f"{_range(q)}\n+ {_number(q.spare)}" if q.spare else _range(q),
+            f"{q.packs} of {_number(q.pack)} {q.unit}" if q.pack else "singly",
+            f"{_number(q.total)} {q.unit}",
+            _how(q, shared),
+        )
+        for q in lines
+    ]
+    if plain:
+        columns = [columns[0], *columns[3:]]
+        return Table(columns=tuple(columns), rows=tuple((r[0], *r[3:]) for r in rows))
+    return Table(columns=tuple(columns), rows=tuple(rows))
 
 
 def _number(amount: float) -> str:
@@ -572,22 +776,26 @@ def _number(amount: float) -> str:
 
 def _range(line: QuantityLine) -> str:
     if line.low < line.exact:
-        return f"{_number(line.low)} to {_number(line.exact)} {line.unit}"
+        return f"{_number(line.low)} to\n{_number(line.exact)} {line.unit}"
     return f"{_number(line.exact)} {line.unit}"
 
 
-def _how(line: QuantityLine, project: Project) -> list[str]:
-    words = [line.formula]
-    if line.inputs:
-        words.append("; ".join(f"{name} = {_number(amount)}" for name, amount in line.inputs))
-    if line.source_note:
-        words.append(line.source_note)
-    if line.sources:
-        words.append(f"From: {_sources(line.sources, project)}")
-    return words
+def _how(line: QuantityLine, shared: Sequence[str]) -> str:
+    """Return how a figure comes about: formula, inputs, note and what it came from."""
+    # A formula of one input that is the figure itself says nothing more.
+    inputs = "; ".join(
+        f"{name} = {_number(amount)}"
+        for name, amount in line.inputs
+        if line.formula not in shared or amount != line.exact
+    )
+    formula = "" if line.formula in shared else line.formula
+    words = ": ".join(part for part in (formula, inputs) if part)
+    words = "; ".join(part for part in (words, line.source_note) if part)
+    made_from = f"From: {_sources(line.sources)}" if line.sources else ""
+    return ". ".join(part for part in (words, made_from) if part)
 
 
-def _sources(sources: Sequence[str], project: Project) -> str:
+def _sources(sources: Sequence[str]) -> str:
     if len(sources) <= LISTED:
         return ", ".join(sources)
     counts: dict[str, int] = {}
@@ -595,32 +803,31 @@ def _sources(sources: Sequence[str], project: Project) -> str:
         room = source.partition("/")[0] if "/" in source else ""
         counts[room] = counts.get(room, 0) + 1
     return ", ".join(
-        f"{count} in {project_room_name(project, room)}" if room else f"{count} in the job"
-        for room, count in counts.items()
+        f"{count} in {room}" if room else f"{count} in the job" for room, count in counts.items()
     )
 
 
 def linear_table(scheme: Scheme) -> Table:
-    """Return how goods sold by the length are cut."""
+    """Return how goods sold by the length are cut, goods after goods."""
     units = scheme.project.units
-    return Table(
-        columns=(
-            Column(title="No."),
-            Column(title="Goods"),
-            Column(title="Length", right=True),
-            Column(title="Cut into"),
-            Column(title="Left", right=True),
-        ),
-        rows=tuple(
+    goods: dict[str, list[tuple[str, ...]]] = {}
+    for cut in scheme.linear:
+        goods.setdefault(_linear_name(scheme, cut.stock, cut.kind), []).append(
             (
                 cut.id,
-                _linear_name(scheme, cut.stock, cut.kind),
                 write_length(cut.length, units),
                 ", ".join(f"{name} {write_length(mm, units)}" for name, mm in cut.pieces),
                 write_length(cut.left, units),
             )
-            for cut in scheme.linear
+        )
+    return Table(
+        columns=(
+            Column(title="No."),
+            Column(title="Length", right=True),
+            Column(title="Cut into"),
+            Column(title="Left", right=True),
         ),
+        rows=tuple(row for name, rows in goods.items() for row in ((name,), *rows)),
     )
 
 
@@ -629,28 +836,59 @@ def _linear_name(scheme: Scheme, stock: str, kind: str) -> str:
     return named.get(stock, kind.replace("_", " "))
 
 
-def trims_table(room: RoomScheme, units: Units) -> Table:
-    """Return a room's cornice, beads and tapes by run."""
+def trims_table(scheme: Scheme) -> Table:
+    """Return cornice, beads and tapes by run, room after room.
+
+    Runs of one kind and length with the same ends stand together.
+    """
+    units = scheme.project.units
+    rows: list[tuple[str, ...]] = []
+    for room in scheme.rooms:
+        alike: dict[tuple[str, ...], list[tuple[str, str]]] = {}
+        for t in room.trims:
+            ends = t.left_end if t.left_end == t.right_end else f"{t.left_end}, {t.right_end}"
+            key = (
+                t.kind.value.replace("_", " "),
+                write_length(t.length, units),
+                write_length(t.cut_length, units),
+                ends,
+            )
+            alike.setdefault(key, []).append((t.id, t.where))
+        if alike:
+            rows.append((room.room.name,))
+        rows.extend(
+            (
+                _numbers([name for name, _ in runs]),
+                kind,
+                "; ".join(where for _, where in runs),
+                net,
+                cut,
+                ends,
+            )
+            for (kind, net, cut, ends), runs in alike.items()
+        )
     return Table(
         columns=(
             Column(title="No."),
-            Column(title="What"),
+            Column(title="What", unbroken=True),
             Column(title="Where"),
             Column(title="Net", right=True),
             Column(title="Cut", right=True),
-            Column(title="Left end"),
-            Column(title="Right end"),
+            Column(title="Left end, right end"),
         ),
-        rows=tuple(
-            (
-                t.id,
-                t.kind.value.replace("_", " "),
-                t.where,
-                write_length(t.length, units),
-                write_length(t.cut_length, units),
-                t.left_end,
-                t.right_end,
-            )
-            for t in room.trims
-        ),
+        rows=tuple(rows),
     )
+
+
+def _numbers(names: Sequence[str]) -> str:
+    """Return numbers such as ``IT1``, those of a run as its first and last."""
+    runs: list[list[str]] = []
+    for name in names:
+        stem = name.rstrip(DIGITS)
+        before = runs[-1][-1] if runs else ""
+        count = before.removeprefix(stem)
+        if before.startswith(stem) and count.isdigit() and name == f"{stem}{int(count) + 1}":
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(r) for r in runs)

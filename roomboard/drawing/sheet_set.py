@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cache, partial
+from typing import Protocol
 
+from roomboard.core.cutting import CutSheet
 from roomboard.core.findings import Severity
 from roomboard.core.project import Room, Units
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
@@ -38,6 +40,7 @@ from roomboard.drawing.flow import (
 )
 from roomboard.drawing.layers import LAYERS
 from roomboard.drawing.lettering import (
+    MARK,
     SMALLEST,
     TITLE,
     below,
@@ -50,8 +53,10 @@ from roomboard.drawing.lining import FIXING, FRAMING, SHEETING, Show
 from roomboard.drawing.paper import Page, Paper, Scale, paper_named
 from roomboard.drawing.schedule import (
     GROUPS,
-    assumptions_table,
+    SHEETS_AND_WASTE,
+    assumptions_tables,
     board_name,
+    bounds_reasons,
     bounds_table,
     caution_lines,
     caution_sources,
@@ -67,11 +72,13 @@ from roomboard.drawing.schedule import (
     offcuts_table,
     quantities_table,
     rooms_table,
+    shared_formulas,
     sheets_by_piece,
     small_pieces_table,
     standing_cautions,
-    trimmers_table,
+    timber_table,
     trims_table,
+    without_reasons,
 )
 
 DISCLAIMER = (
@@ -80,21 +87,39 @@ DISCLAIMER = (
 )
 """Stands on every page."""
 CREATOR = "roomboard"
+TIMBER = "Trimmers and noggings"
+"""Title of a page with the timber to add."""
+CUT_LIST = "Cut list"
+"""Title and kind of a page with a cut list."""
 INSET = 3.0
 """Space between the frame and what stands in it, mm."""
-SPACE = 6.0
-"""Space between drawings on one page, mm."""
+FOOT_INSET = 1.5
+"""Space between the frame and the line at its foot, mm: little, so that it is one line."""
+SPACE = 4.0
+"""Space between drawings beside each other, mm."""
+UNDER = 3.5
+"""Space between drawings under each other, mm."""
 LIFT = 0.5
 """Space over and under the lines of a field of the title block, mm."""
 LEGEND_SAMPLE = 10.0
 """Length of a line in the legend, mm."""
-AROUND = 42.0
+AROUND = 20.0
 """About what the dimensions round a drawing take, mm."""
-SIDE_BY_SIDE = 9_400.0
-"""Divided by the width of a page this is the least ratio at which drawings stand side by side:
-1:50 or 1:48 on the smaller papers, 1:25 or 1:24 on the larger."""
-BAR = 36.0
+CAPTION = 50.0
+"""A caption may be at least this wide, mm."""
+STANDARD_RATIO = 50.0
+"""Drawings are made at least this large where they fit a page so, even if that takes more pages."""
+FINEST_RATIO = 20.0
+"""Nothing is drawn larger than this: it would say no more."""
+BAR = 28.0
 """The scale bar is no longer than this, mm."""
+BESIDE = 60.0
+"""The legend stands beside the title block where at least this much room is left, mm."""
+ROOM_FOR_TABLE = 60.0
+"""A table begins under drawings where at least this much of their page is left, mm."""
+FEW, LOOK_AHEAD = 3, 30
+"""So many drawings that do not fit a page are passed over for others that do, where that saves
+a page."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,6 +134,7 @@ class Sheet:
         document: What kind of document it is.
         scale: Its scale, or None for tables.
         marks: What stands on it, mm of the page.
+        unexplained: Layers its legend leaves out.
     """
 
     title: str
@@ -118,6 +144,7 @@ class Sheet:
     document: str = "Schedule"
     scale: Scale | None = None
     marks: DisplayList = ()
+    unexplained: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,16 +154,29 @@ class View:
     It may be asked for at several scales, and more than once for each: ``draw`` remembers.
 
     Attributes:
-        draw: Makes it for a scale (mm of the room to one mm of paper).
+        draw: Makes it for a scale (mm of the room to one mm of paper) and a width it should not
+            go over (mm of paper).
         width: Its bare width, mm of the room.
         height: Its bare height.
         caption: What stands under it.
+        part: What it adds to the title of its page, or empty.
+        room: The room it shows, or None.
+        surface: The surface it shows, or None.
+        board: The board it shows, where that is one sheet, or empty.
     """
 
-    draw: Callable[[float], DisplayList]
+    draw: Callable[[float, float], DisplayList]
     width: float
     height: float
     caption: tuple[str, ...]
+    part: str = ""
+    room: RoomScheme | None = None
+    surface: SurfaceScheme | None = None
+    board: str = ""
+
+
+About = Callable[[Sequence[View]], Sheet]
+"""What the title block of a page with some views says."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,20 +191,94 @@ class _Field:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Fitted:
+    """A view drawn at a scale."""
+
+    view: View
     scale: Scale
     marks: DisplayList
     box: Box
-    caption: tuple[str, ...]
+    caption: tuple[tuple[str, bool], ...]
+
+    @property
+    def drawn_width(self) -> float:
+        return (self.box[2] - self.box[0]) / self.scale.ratio
 
     @property
     def width(self) -> float:
-        own = (self.box[2] - self.box[0]) / self.scale.ratio
-        return max([own, *(text_width(c, SMALLEST, bold=True) for c in self.caption)])
+        return max(
+            [self.drawn_width, *(text_width(c, SMALLEST, bold=bold) for c, bold in self.caption)]
+        )
 
     @property
     def height(self) -> float:
         own = (self.box[3] - self.box[1]) / self.scale.ratio
         return own + 1.0 + line_pitch(SMALLEST) * len(self.caption)
+
+
+@dataclass
+class _Drawings:
+    """The drawings of one page, each in the highest place that is free and there farthest left.
+
+    Attributes:
+        area: Where they stand.
+        scale: The scale of them all.
+        views: Those that stand there.
+        marks: What they are drawn with.
+        low: How far down they reach.
+    """
+
+    area: Box
+    scale: Scale
+    views: list[View] = field(default_factory=list)
+    marks: list[Mark] = field(default_factory=list)
+    low: float = 0.0
+    free: list[Box] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        x0, y0, x1, y1 = self.area
+        # Every drawing is taken with the space on its right and under it.
+        self.free = [(x0, y0 - UNDER, x1 + SPACE, y1)]
+        self.low = y1
+
+    def takes(self, fitted: _Fitted, *, whatever: bool = False) -> bool:
+        """Place a drawing if there is room for it, or whatever its size."""
+        width, height = fitted.width + SPACE, fitted.height + UNDER
+        spots = [
+            (-y1, x0)
+            for x0, y0, x1, y1 in self.free
+            if x1 - x0 >= width - 0.01 and y1 - y0 >= height - 0.01
+        ]
+        if not spots and not whatever:
+            return False
+        high, x = min(spots) if spots else (-self.low, self.area[0])
+        self.place(fitted, x, -high)
+        self.cover((x, -high - height, x + width, -high))
+        return True
+
+    def place(self, fitted: _Fitted, x: float, y: float) -> None:
+        ratio = fitted.scale.ratio
+        top = y - (fitted.box[3] - fitted.box[1]) / ratio
+        dx, dy = x - fitted.box[0] / ratio, top - fitted.box[1] / ratio
+        self.marks.extend(placed(fitted.marks, ratio, dx, dy))
+        base = top - 1.0 - cap_height(SMALLEST)
+        for line, bold in fitted.caption:
+            self.marks.append(Text(at=(x, base), text=line, paper_height=SMALLEST, bold=bold))
+            base -= line_pitch(SMALLEST)
+        self.views.append(fitted.view)
+        self.low = min(self.low, y - fitted.height)
+
+    def cover(self, box: Box) -> None:
+        """Take a box off the boxes that are free."""
+        a, b, c, d = box
+        found: list[Box] = []
+        for spot in self.free:
+            if not overlap(spot, box, 0.01):
+                found.append(spot)
+                continue
+            x0, y0, x1, y1 = spot
+            found += [(x0, y0, a, y1), (c, y0, x1, y1), (x0, d, x1, y1), (x0, y0, x1, b)]
+        found = sorted({s for s in found if s[2] - s[0] > SPACE and s[3] - s[1] > SPACE})
+        self.free = [s for s in found if not any(_holds(o, s) for o in found if o != s)]
 
 
 # --- the whole set ----------------------------------------------------------------------
@@ -225,31 +339,40 @@ class _Maker:
                 Paragraph(
                     text="Do not cut by this set before what blocks the work is mended.", bold=True
                 ),
-                findings_table(blocks, project),
+                findings_table(blocks, scheme),
             ]
-        parts.append(Paragraph(text=job_in_words(scheme)))
         for name, found in (("Warnings", warnings), ("Cautions of this job", others)):
             if found:
                 parts.append(Paragraph(text=f"{name}: {kinds_of(found)}.", bold=True))
-        named = "; ".join(dict.fromkeys(f.title for f in standing))
-        parts.append(Paragraph(text=f"Cautions of every job: {named}.", bold=True))
+        job = Paragraph(text=job_in_words(scheme))
+        if blocks:  # what stands in full below may come to stand on the next page
+            parts.append(job)
+            named = "; ".join(dict.fromkeys(f.title for f in standing))
+            parts.append(Paragraph(text=f"Cautions of every job: {named}.", bold=True))
+        parts.append(Paragraph(text="Cautions of every job", bold=True, tight=True))
         parts += [Paragraph(text=line, tight=True) for line in caution_lines(standing, project)]
-        parts += [Heading(text="Rooms"), rooms_table(scheme)]
-        parts += [Heading(text="Sheets and waste"), bounds_table(scheme)]
+        parts += [Heading(text="Rooms"), *(() if blocks else (job,)), rooms_table(scheme)]
+        parts += [Heading(text=SHEETS_AND_WASTE), bounds_table(scheme)]
+        parts += [Paragraph(text=line, tight=True) for line in bounds_reasons(scheme)]
         comparisons = comparisons_table(scheme)
         if comparisons.rows:
             parts += [Heading(text="Ways the sheets could run"), comparisons]
         for name, found in (("Warnings", warnings), ("Cautions of this job", others)):
             if found:
-                parts += [Heading(text=name), findings_table(found, project)]
+                parts += [Heading(text=name), findings_table(found, scheme)]
         yield from self.flowed(parts, Sheet(title="Summary", document="Summary"))
 
     def assumptions(self) -> Iterator[Sheet]:
         practice = self.scheme.practice
-        notes = of_weight(self.scheme, Severity.NOTE)
+        # Figures that need a look are listed one by one below, with their values.
+        notes = [
+            without_reasons(f, self.scheme)
+            for f in of_weight(self.scheme, Severity.NOTE)
+            if f.code < "RB900"
+        ]
         parts: list[Block] = []
         if notes:
-            parts += [Heading(text="Notes"), findings_table(notes, self.scheme.project)]
+            parts += [Heading(text="Notes"), findings_table(notes, self.scheme)]
         parts += [
             Heading(text="Practice and assumptions"),
             Paragraph(
@@ -261,65 +384,86 @@ class _Maker:
             Paragraph(
                 text=f"Sources of the cautions. {caution_sources(standing_cautions(self.scheme))}."
             ),
-            assumptions_table(self.scheme),
         ]
+        for standing, table in assumptions_tables(self.scheme):
+            parts += [Paragraph(text=f"{standing}:", bold=True, tight=True), table]
         yield from self.flowed(parts, Sheet(title="Notes and assumptions", document="Assumptions"))
 
     def carpenter(self) -> Iterator[Sheet]:
-        parts: list[Block] = []
-        for room in self.scheme.rooms:
-            table = trimmers_table(room, self.units)
-            if table.rows:
-                parts += [Heading(text=room.room.name), table]
-        if not parts:
+        timber = timber_table(self.scheme)
+        if not timber.rows:
             return
-        head = Paragraph(
-            text="Timber to fix before the boards go up. Length and face in the units of the set; "
-            "tags as on the drawings that follow."
-        )
-        about = Sheet(title="Trimmers and noggings", document="Carpenter's sheet")
-        yield from self.flowed([head, *parts], about)
+        views: list[View] = []
         for room in self.scheme.rooms:
-            views = [
-                self.view(s, room, FRAMING)
+            over = [s for s in room.surfaces if s.surface.seen_from is SeenFrom.BACK]
+            if any(s.trimmers for s in over):
+                views.append(self.plan_view(room))
+            views += [
+                self.view(s, room, FRAMING, "", named=True)
                 for s in room.surfaces
                 if s.trimmers and s.surface.seen_from is SeenFrom.FACE
             ]
-            over = [s for s in room.surfaces if s.surface.seen_from is SeenFrom.BACK]
-            if any(s.trimmers for s in over):
-                views.insert(0, self.plan_view(room))
-            named = replace(about, title="Framing and trimmers", room=room.room.name)
-            yield from self.drawn(views, replace(named, document="Carpenter's drawing"))
+
+        def drawing(shown: Sequence[View]) -> Sheet:
+            rooms = {v.room.room.name: None for v in shown if v.room is not None}
+            return Sheet(
+                title="Framing and trimmers",
+                room=next(iter(rooms)) if len(rooms) == 1 else "",
+                document="Carpenter's drawing",
+            )
+
+        yield from self.drawn(
+            views,
+            drawing,
+            ahead=LOOK_AHEAD,
+            then=[
+                Heading(text=TIMBER),
+                Paragraph(
+                    text="Timber to fix before the boards go up. Length and face in the units of "
+                    "the set; tags as on the drawings."
+                ),
+                timber,
+            ],
+            listing=Sheet(title=TIMBER, document="Carpenter's sheet"),
+        )
 
     def room(self, room: RoomScheme, *, fixings: bool) -> Iterator[Sheet]:
         over = [s for s in room.surfaces if s.surface.seen_from is SeenFrom.BACK]
         faces = [s for s in room.surfaces if s.surface.seen_from is SeenFrom.FACE]
         walls = [s for s in faces if _is_whole_wall(s)]
         boxed = [s for s in faces if not _is_whole_wall(s)]
-        groups = [("Ceiling", [s]) for s in over]
-        groups += [("Walls", walls), ("Bulkheads and reveals", boxed)]
-        for title, surfaces in groups:
-            about = self.about(room, surfaces, title, "Drawing")
-            views = [self.view(s, room, SHEETING) for s in surfaces]
-            yield from self.drawn(views, about, side_by_side=title != "Ceiling")
-        if fixings:
-            for title, surfaces in groups:
-                about = self.about(room, surfaces, f"{title}: fixing", "Drawing")
-                views = [self.view(s, room, FIXING) for s in surfaces]
-                yield from self.drawn(views, about, side_by_side=title != "Ceiling")
+        groups = [("Ceiling", over), ("Walls", walls), ("Bulkheads and reveals", boxed)]
         pieces = [p for s in room.surfaces for p in s.set_out.pieces]
         odd = [p for p in sorted(pieces, key=lambda p: (p.hang, p.id)) if not p.is_plain]
-        about = self.about(room, room.surfaces, "Pieces, face up", "Drawing")
-        yield from self.drawn([self.piece_view(p) for p in odd], about, side_by_side=True)
+        views = [self.view(s, room, SHEETING, part) for part, group in groups for s in group]
+        fixed = [self.view(s, room, FIXING, part) for part, group in groups for s in group]
+        listed: list[Block] = []
         if pieces:
-            listed: list[Block] = [
+            listed = [
+                Heading(text=CUT_LIST),
                 Paragraph(
                     text="In hanging order. Edges as the piece lies face up: R recessed, C cut; "
-                    "ends are square."
+                    "ends are square. Lift: by how many people. Cut-outs are measured from the "
+                    "lower left corner, face up."
                 ),
                 cut_list(self.scheme, room),
             ]
-            yield from self.flowed(listed, self.about(room, room.surfaces, "Cut list", "Cut list"))
+        if fixings:
+            yield from self.drawn(fixed, partial(self.drawing_of, room, ": fixing"))
+        yield from self.drawn(
+            [*views, *(self.piece_view(p) for p in odd)],
+            partial(self.drawing_of, room, ""),
+            ahead=LOOK_AHEAD,
+            then=listed,
+            listing=self.about(room, room.surfaces, CUT_LIST, CUT_LIST),
+        )
+
+    def drawing_of(self, room: RoomScheme, tail: str, shown: Sequence[View]) -> Sheet:
+        """Return what the title block of a page with surfaces of a room says."""
+        parts = ", ".join(dict.fromkeys(v.part for v in shown))
+        surfaces = [v.surface for v in shown if v.surface is not None] or room.surfaces
+        title = parts[:1] + parts[1:].lower() + tail
+        return self.about(room, surfaces, title, "Drawing")
 
     def cutting(self) -> Iterator[Sheet]:
         views = []
@@ -327,58 +471,78 @@ class _Maker:
             p.id: p.mark for r in self.scheme.rooms for s in r.surfaces for p in s.set_out.pieces
         }
         for sheet in self.scheme.cut_plan.sheets:
-            caption = (
-                f"{sheet.id}: {board_name(self.scheme, sheet.board)}, "
+            size = (
                 f"{write_length(sheet.length, self.units)} × "
-                f"{write_length(sheet.width, self.units)}, "
-                f"{write_mass(sheet.mass_kg, self.units)}"
+                f"{write_length(sheet.width, self.units)}"
             )
+            board = self.scheme.catalogue.board(sheet.board)
+            letter = board.letter if board else sheet.board
+            caption = f"{sheet.id}: {letter} {size}, {write_mass(sheet.mass_kg, self.units)}"
             views.append(
                 View(
-                    draw=cache(partial(cutting_diagram, sheet, names, self.units)),
+                    draw=_cutting(sheet, names, self.units),
                     width=sheet.length,
                     height=sheet.width,
                     caption=(caption,),
+                    board=sheet.board,
                 )
             )
-        about = Sheet(title="Cutting diagrams", document="Cutting diagram")
-        yield from self.drawn(views, about, side_by_side=True)
+
+        def diagram(shown: Sequence[View]) -> Sheet:
+            boards = dict.fromkeys(v.board for v in shown)
+            return Sheet(
+                title="Cutting diagrams",
+                board=", ".join(board_name(self.scheme, b) for b in boards),
+                document="Cutting diagram",
+                unexplained=frozenset({"outline"}),  # here it is that of the stock sheet
+            )
+
         parts: list[Block] = []
         for title, table in (
             ("Cuts of sheets with many", cuts_table(self.scheme)),
             ("Back-blocks cut from whole sheets", small_pieces_table(self.scheme)),
-            ("Offcuts to keep", offcuts_table(self.scheme)),
         ):
             if table.rows:
                 parts += [Heading(text=title), table]
-        yield from self.flowed(parts, Sheet(title="Cuts and offcuts", document="Cut list"))
+        yield from self.drawn(
+            views,
+            diagram,
+            ahead=LOOK_AHEAD,
+            then=parts,
+            listing=Sheet(title="Cuts and back-blocks", document="Cut list"),
+        )
 
     def order(self) -> Iterator[Sheet]:
-        scheme, project = self.scheme, self.scheme.project
+        scheme = self.scheme
         parts: list[Block] = []
         for group in sorted(
             {q.group for q in scheme.quantities},
             key=lambda g: (list(GROUPS).index(g) if g in GROUPS else len(GROUPS), g),
         ):
             lines = [q for q in scheme.quantities if q.group == group]
-            parts += [Heading(text=GROUPS.get(group, group)), quantities_table(lines, project)]
-        linear = linear_table(scheme)
-        if linear.rows:
-            parts += [Heading(text="How lengths are cut"), linear]
-        for room in scheme.rooms:
-            runs = trims_table(room, self.units)
-            if runs.rows:
-                parts += [Heading(text=f"Trims of {room.room.name}"), runs]
+            parts.append(Heading(text=GROUPS.get(group, group)))
+            parts += [Paragraph(text=f"{f}.", tight=True) for f in shared_formulas(lines)]
+            parts.append(quantities_table(lines))
+        for title, table in (
+            ("How lengths are cut", linear_table(scheme)),
+            ("Trims by room", trims_table(scheme)),
+            ("Offcuts to keep", offcuts_table(scheme)),
+        ):
+            if table.rows:
+                parts += [Heading(text=title), table]
         if parts:
             head = Paragraph(
-                text="Spares are the user's choice. Nothing is said about prices or availability."
+                text="Spares are the user's choice. Where nothing is said of spares and packs, the "
+                "exact number is ordered singly. Nothing is said about prices or availability."
             )
             about = Sheet(title="Order and quantities", document="Order")
             yield from self.flowed([head, *parts], about)
 
     # --- views ----------------------------------------------------------------------------
 
-    def view(self, s: SurfaceScheme, room: RoomScheme, show: Show) -> View:
+    def view(
+        self, s: SurfaceScheme, room: RoomScheme, show: Show, part: str, *, named: bool = False
+    ) -> View:
         surface = s.surface
         u0, v0, u1, v1 = surface.outline.bounds
         if surface.seen_from is SeenFrom.BACK:
@@ -387,24 +551,34 @@ class _Maker:
         else:
             beside = neighbours_in_words(surface, room.room) if _is_whole_wall(s) else ""
             tail = f" from inside ({beside})" if beside else ""
-            caption = (f"{surface.name}{tail}",)
+            head = f"{room.room.name}: " if named else ""
+            caption = (f"{head}{surface.name}{tail}",)
             draw = _bound(elevation, s, room.room, self.units, show)
             v0 = min(v0, 0.0) if surface.place == "wall" else v0
-        return View(draw=draw, width=u1 - u0, height=v1 - v0, caption=caption)
+        return View(
+            draw=draw,
+            width=u1 - u0,
+            height=v1 - v0,
+            caption=caption,
+            part=part,
+            room=room,
+            surface=s,
+        )
 
     def plan_view(self, room: RoomScheme) -> View:
         xs = [p[0] for p in room.room.outline]
         ys = [p[1] for p in room.room.outline]
 
         @cache
-        def draw(scale: float) -> DisplayList:
-            return floor_plan(room, self.units, scale)
+        def draw(scale: float, widest: float) -> DisplayList:
+            return floor_plan(room, self.units, scale, widest=widest)
 
         return View(
             draw=draw,
             width=max(xs) - min(xs),
             height=max(ys) - min(ys),
             caption=(f"Ceiling framing of {room.room.name}, in plan",),
+            room=room,
         )
 
     def piece_view(self, piece: Piece) -> View:
@@ -412,8 +586,8 @@ class _Maker:
         edges = edge_letters(piece, placement)
 
         @cache
-        def draw(scale: float) -> DisplayList:
-            return piece_drawing(piece, edges, self.units, scale)
+        def draw(scale: float, widest: float) -> DisplayList:
+            return piece_drawing(piece, edges, self.units, scale, widest=widest)
 
         size = f"{write_length(piece.length, self.units)} × {write_length(piece.width, self.units)}"
         return View(
@@ -421,6 +595,7 @@ class _Maker:
             width=piece.length,
             height=piece.width,
             caption=(f"{piece.mark}, face up, {size}",),
+            part="Pieces",
         )
 
     def about(
@@ -440,78 +615,141 @@ class _Maker:
 
     def flowed(self, blocks: Sequence[Block], about: Sheet) -> Iterator[Sheet]:
         """Set blocks on as many pages as they take."""
-        area = self.area(about)
-        for number, marks in enumerate(flow(blocks, area)):
-            title = f"{about.title}, continued" if number else about.title
-            yield replace(about, title=title, marks=marks)
+        for number, marks in enumerate(flow(blocks, self.area(_continued(about)))):
+            yield replace(_continued(about) if number else about, marks=marks)
 
     def drawn(
-        self, views: Sequence[View], about: Sheet, *, side_by_side: bool = False
+        self,
+        views: Sequence[View],
+        about: About,
+        *,
+        ahead: int = 0,
+        then: Sequence[Block] = (),
+        listing: Sheet | None = None,
     ) -> Iterator[Sheet]:
-        """Place views on as many pages as they take, those of one scale side by side.
+        """Place views on as many pages as they take, and tables after them.
 
         Args:
             views: In order.
-            about: What their title block says.
-            side_by_side: Whether all are drawn at one scale at which two stand side by side if
-                they can, rather than each as large as a page.
+            about: What the title block of a page with some of them says.
+            ahead: How many may come before their turn where that fills a page.
+            then: What follows, on the last page where there is room for it.
+            listing: What the title block of pages with only that says.
         """
-        if not views:
-            return
-        scaled = replace(about, scale=self.paper.scales[-1])
-        layers: set[str] = set()
-        fitted: list[_Fitted] = []
-        # The legend takes room of its own; what it holds is known once the views are drawn.
-        for _ in range(2):
-            area = self.area(scaled, len(layers))
-            fitted = self.fitted(views, area, side_by_side=side_by_side)
-            used = _legend_layers(m for f in fitted for m in f.marks)
-            if len(used) <= len(layers):
-                break
-            layers = set(used)
-        for number, (scale, marks) in enumerate(_packed(fitted, area)):
-            title = f"{about.title}, continued" if number else about.title
-            yield replace(about, title=title, scale=scale, marks=marks)
-
-    def fitted(self, views: Sequence[View], area: Box, *, side_by_side: bool) -> list[_Fitted]:
-        """Draw views at the scales that suit the paper."""
-        scales = self.paper.scales
-        if not side_by_side:
-            return [_fit(v, area, scales) for v in views]
-        half = ((area[2] - area[0] - SPACE) / 2, area[3] - area[1])
-        # On larger paper two stand side by side at a larger scale.
-        finest = SIDE_BY_SIDE / (area[2] - area[0])
-        wanted = 0.0
-        for view in views:
-            fits = [
-                s
-                for s in scales
-                if view.width / s.ratio + AROUND <= half[0]
-                and view.height / s.ratio + AROUND <= half[1]
-            ]
-            own = fits[0].ratio if fits else scales[-1].ratio
-            wanted = max(wanted, min(own, finest))
-        coarse = tuple(s for s in scales if s.ratio >= wanted - 0.01) or scales[-1:]
-        found = [_fit(v, area, coarse) for v in views]
-        ratio = max(f.scale.ratio for f in found)
-        alike = tuple(s for s in coarse if s.ratio >= ratio - 0.01)
-        return [
-            f if f.scale.ratio == ratio else _fit(v, area, alike)
-            for v, f in zip(views, found, strict=True)
+        ways = [
+            self.with_tables(pages, about, then, listing)
+            for pages in self.ways_of(views, about, ahead)
         ]
+        sheets = min(ways, key=len)
+        seen: set[str] = set()
+        for sheet in sheets:
+            again = sheet.title in seen
+            seen.add(sheet.title)
+            yield _continued(sheet) if again else sheet
+
+    def with_tables(
+        self,
+        pages: Sequence[_Drawings],
+        about: About,
+        then: Sequence[Block],
+        listing: Sheet | None,
+    ) -> list[Sheet]:
+        """Return pages of drawings and tables after them, under the last drawings if that helps."""
+        sheets = [
+            replace(about(page.views), scale=page.scale, marks=tuple(page.marks)) for page in pages
+        ]
+        if not then or listing is None:
+            return sheets
+        # The title of a page says what the first heading would.
+        alone = then[1:] if then[0] == Heading(text=listing.title) else then
+        rest = [replace(listing, marks=m) for m in flow(alone, self.area(_continued(listing)))]
+        if pages:
+            last = sheets[-1]
+            both = replace(last, title=f"{last.title}, {listing.title.lower()}")
+            legend = len(_legend_layers(last.marks, last.unexplained))
+            x0, y0, x1, y1 = self.area(_continued(both), legend)
+            top = pages[-1].low - UNDER
+            if top - y0 >= ROOM_FOR_TABLE:
+                first, *more = flow(then, (x0, y0, x1, y1), top)
+                if first and len(more) < len(rest):
+                    sheets[-1] = replace(both, marks=(*last.marks, *first))
+                    rest = [replace(listing, marks=marks) for marks in more]
+        return [*sheets, *rest]
+
+    def ways_of(self, views: Sequence[View], about: About, ahead: int) -> Iterator[list[_Drawings]]:
+        """Return the ways views can stand on pages.
+
+        Strictly in order comes first, at the largest scale that takes no more pages than the
+        standard one; then with labels over drawings rather than beside them, and with drawings
+        passed over for later ones that fill a page. None is smaller than at the standard scale,
+        save for drawings that do not fit a page so.
+        """
+        scales = tuple(s for s in self.paper.scales if s.ratio >= FINEST_RATIO - 0.01)
+        if not views:
+            yield []
+            return
+        usual = [n for n, s in enumerate(scales) if s.ratio <= STANDARD_RATIO + 0.01] or [0]
+        bare = sum(v.width * v.height for v in views)
+        for further, compact in dict.fromkeys(((0, False), (min(FEW, ahead), True), (ahead, True))):
+            best: list[_Drawings] = []
+            for number in reversed(usual):
+                pages = self.way(views, about, scales[number:], further, compact=compact)
+                if best and len(pages) > len(best):
+                    break
+                best = pages
+                area = pages[0].area
+                finer = scales[max(number - 1, 0)].ratio
+                if bare / finer**2 > len(pages) * (area[2] - area[0]) * (area[3] - area[1]):
+                    break  # the drawings alone would not fit as many pages
+            yield best
+
+    def way(
+        self,
+        views: Sequence[View],
+        about: About,
+        scales: Sequence[Scale],
+        ahead: int,
+        *,
+        compact: bool,
+    ) -> list[_Drawings]:
+        """Place views on pages at the first of several scales, smaller only where they must be."""
+        scaled = _continued(replace(about(views), scale=self.paper.scales[-1]))
+        lines = 0
+        # The legend takes room of its own; what it holds is known once all is drawn.
+        while True:
+            area = self.area(scaled, lines)
+            fitted = [_fit(v, area, scales, compact=compact) for v in views]
+            pages = _packed(fitted, area, ahead)
+            used = max(len(_legend_layers(p.marks, scaled.unexplained)) for p in pages)
+            if used <= lines:
+                return pages
+            lines = used
 
     def area(self, about: Sheet, legend: int = 0) -> Box:
-        """Return where the content of a page stands, with so many lines of legend beside it."""
+        """Return where the content of a page stands, with so many lines of legend at its foot."""
         x0, _, x1, y1 = self.paper.frame
         foot = self.title_top(about)
         if about.scale is not None:
-            foot = max(foot, self.legend_top(legend))
-        head = cap_height(TITLE) + below(TITLE) + INSET
-        return (x0 + INSET, foot + INSET, x1 - INSET, y1 - INSET - head)
+            foot = max(foot, self.legend_top(about, legend))
+        head = cap_height(TITLE) + below(TITLE) + INSET / 2
+        return (x0 + INSET, foot + INSET / 2, x1 - INSET, y1 - INSET - head)
+
+    @property
+    def disclaimer(self) -> tuple[str, ...]:
+        """The disclaimer in lines as wide as the frame."""
+        x0, _, x1, _ = self.paper.frame
+        return wrapped(DISCLAIMER, x1 - x0 - 2 * FOOT_INSET)
+
+    @property
+    def block_width(self) -> float:
+        """The width of the title block: that of the frame where little else would stand beside."""
+        x0, _, x1, _ = self.paper.frame
+        wide = _drafting.TITLE_BLOCK_WIDTH
+        return wide if x1 - x0 - wide >= BESIDE else x1 - x0
 
     @property
     def block_foot(self) -> float:
-        return self.paper.frame[1] + line_pitch(SMALLEST) + 1.5
+        return self.paper.frame[1] + line_pitch(SMALLEST) * len(self.disclaimer) + 1.5
 
     def title_rows(self, about: Sheet, number: str) -> list[list[_Field]]:
         """Return the rows of the title block."""
@@ -536,7 +774,7 @@ class _Maker:
         }
         rows: dict[int, list[_Field]] = {}
         for key, words, row, share in _drafting.TITLE_BLOCK:
-            width = share * _drafting.TITLE_BLOCK_WIDTH
+            width = share * self.block_width
             caption = text_width(words, SMALLEST) + 2.2
             lines = wrapped(values[key], width - caption - 1.0, bold=True)
             rows.setdefault(row, []).append(
@@ -556,17 +794,23 @@ class _Maker:
             Stroke(points=((x0, y0), (x1, y0), (x1, y1), (x0, y1)), layer="frame", closed=True)
         ]
         title = f"{sheet.room}: {sheet.title}" if sheet.room else sheet.title
-        lines = wrapped(title, x1 - x0 - 3 * INSET, TITLE, bold=True)
-        # A title of more than one line stands in full in the title block.
+        # A long title is written smaller; one of more than one line stands in full in the title
+        # block.
+        wide = x1 - x0 - 3 * INSET
+        height = next((h for h in _TITLES if text_width(title, h, bold=True) <= wide), MARK)
+        lines = wrapped(title, wide, height, bold=True)
         heading = lines[0] if len(lines) == 1 else f"{lines[0]}…"
         at = (x0 + INSET, y1 - INSET - cap_height(TITLE))
-        marks.append(Text(at=at, text=heading, paper_height=TITLE, bold=True))
+        marks.append(Text(at=at, text=heading, paper_height=height, bold=True))
         marks.extend(sheet.marks)
         marks.extend(self.title_block(sheet, f"{number} of {count}"))
         if sheet.scale is not None:
             marks.extend(self.legend(sheet))
-        foot = (x0 + INSET, y0 + 1.5 + below(SMALLEST) * 0.5)
-        marks.append(Text(at=foot, text=DISCLAIMER, paper_height=SMALLEST, bold=True))
+        foot = y0 + 1.5 + below(SMALLEST) * 0.5
+        for line in reversed(self.disclaimer):
+            at = (x0 + FOOT_INSET, foot)
+            marks.append(Text(at=at, text=line, paper_height=SMALLEST))
+            foot += line_pitch(SMALLEST)
         return Page(
             number=number,
             title=sheet.title,
@@ -582,7 +826,7 @@ class _Maker:
     def title_block(self, sheet: Sheet, number: str) -> Iterator[Mark]:
         """Draw the title block at the lower right of the frame."""
         x1 = self.paper.frame[2]
-        x0 = x1 - _drafting.TITLE_BLOCK_WIDTH
+        x0 = x1 - self.block_width
         rows = self.title_rows(sheet, number)
         y = self.title_top(sheet)
         yield Stroke(points=((x0, y), (x1, y)), layer="piece")
@@ -610,28 +854,39 @@ class _Maker:
 
     # --- legend and scale bar -------------------------------------------------------------
 
-    def legend_columns(self, count: int) -> tuple[int, int]:
-        """Return how many columns and rows a legend of so many lines takes."""
-        room = self.paper.frame[2] - self.paper.frame[0] - _drafting.TITLE_BLOCK_WIDTH - INSET
-        widest = _WIDEST
-        columns = max(1, int(room / (LEGEND_SAMPLE + 3.0 + widest)))
-        return columns, -(-count // columns)
+    def legend_left(self) -> float:
+        """Return how wide the legend may be: left of the title block, or over it."""
+        x0, _, x1, _ = self.paper.frame
+        beside = x1 - x0 - self.block_width
+        return (beside if beside > 0.01 else x1 - x0) - 2 * INSET
 
-    def legend_top(self, count: int) -> float:
+    def legend_columns(self, count: int) -> tuple[int, int]:
+        """Return how many columns and rows a scale bar and so many lines of legend take."""
+        columns = max(1, int(self.legend_left() / _LEGEND_PITCH))
+        return columns, -(-(count + 1) // columns)
+
+    def legend_foot(self, about: Sheet) -> float:
+        x0, _, x1, _ = self.paper.frame
+        over = self.block_width >= x1 - x0 - 0.01
+        return (self.title_top(about) if over else self.block_foot) + 1.0
+
+    def legend_top(self, about: Sheet, count: int) -> float:
         _, rows = self.legend_columns(count)
-        return self.block_foot + (rows + 2) * line_pitch(SMALLEST) + 2.0
+        return self.legend_foot(about) + rows * line_pitch(SMALLEST)
 
     def legend(self, sheet: Sheet) -> Iterator[Mark]:
-        """Draw the scale bar and the lines used on a page, left of the title block."""
-        layers = _legend_layers(sheet.marks)
-        _, rows = self.legend_columns(len(layers))
+        """Draw the scale bar and the lines used on a page, row by row."""
+        layers = _legend_layers(sheet.marks, sheet.unexplained)
+        columns, _ = self.legend_columns(len(layers))
         pitch = line_pitch(SMALLEST)
         x0 = self.paper.frame[0] + INSET
-        top = self.block_foot + 1.0 + pitch * rows
-        widest = _WIDEST
-        for index, name in enumerate(layers):
-            column, row = divmod(index, rows)
-            x = x0 + column * (LEGEND_SAMPLE + 3.0 + widest)
+        top = self.legend_top(sheet, len(layers))
+        step = max(_LEGEND_PITCH, self.legend_left() / columns)
+        if sheet.scale is not None:
+            yield from self.scale_bar(sheet.scale, x0, top - pitch / 2 - 0.75)
+        for index, name in enumerate(layers, 1):
+            row, column = divmod(index, columns)
+            x = x0 + column * step
             y = top - row * pitch - pitch / 2
             yield Stroke(points=((x, y), (x + LEGEND_SAMPLE, y)), layer=name)
             if name == "joint_recessed":
@@ -640,8 +895,6 @@ class _Maker:
                     yield Stroke(points=ends, layer=name)
             at = (x + LEGEND_SAMPLE + 1.5, y - SMALLEST / 2)
             yield Text(at=at, text=LAYERS[name].words, paper_height=SMALLEST)
-        if sheet.scale is not None:
-            yield from self.scale_bar(sheet.scale, x0, top + pitch)
 
     def scale_bar(self, scale: Scale, x: float, y: float) -> Iterator[Mark]:
         """Draw a bar of a round length of the room with its length beside it."""
@@ -667,7 +920,14 @@ _WIDEST = max(
     for name, layer in LAYERS.items()
     if name not in _NOT_IN_LEGEND
 )
+_LEGEND_PITCH = LEGEND_SAMPLE + 3.0 + _WIDEST
+_TITLES = (TITLE, (TITLE + MARK) / 2, MARK)
 _FEET = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0)
+
+
+def _continued(sheet: Sheet) -> Sheet:
+    """Return a page with the title of a second page of its kind."""
+    return replace(sheet, title=f"{sheet.title}, continued")
 
 
 def _is_whole_wall(s: SurfaceScheme) -> bool:
@@ -676,22 +936,43 @@ def _is_whole_wall(s: SurfaceScheme) -> bool:
     return kind == "wall" and ":" not in rest
 
 
-def _legend_layers(marks: Iterable[Mark]) -> list[str]:
+def _legend_layers(marks: Iterable[Mark], without: frozenset[str]) -> list[str]:
     """Return the layers of a drawing that its legend explains, in the legend's order."""
     used = {m.layer for m in marks if isinstance(m, Stroke | Fill | Dots)}
-    return [name for name in LAYERS if name in used and name not in _NOT_IN_LEGEND]
+    return [name for name in LAYERS if name in used - _NOT_IN_LEGEND - without]
+
+
+class _Drawer(Protocol):
+    """Draws a surface: :func:`ceiling_plan` or :func:`elevation`."""
+
+    def __call__(
+        self,
+        scheme: SurfaceScheme,
+        room: Room,
+        units: Units,
+        scale: float,
+        show: Show,
+        *,
+        widest: float,
+    ) -> DisplayList: ...
 
 
 def _bound(
-    draw: Callable[[SurfaceScheme, Room, Units, float, Show], DisplayList],
-    scheme: SurfaceScheme,
-    room: Room,
-    units: Units,
-    show: Show,
-) -> Callable[[float], DisplayList]:
+    draw: _Drawer, scheme: SurfaceScheme, room: Room, units: Units, show: Show
+) -> Callable[[float, float], DisplayList]:
     @cache
-    def drawn(scale: float) -> DisplayList:
-        return draw(scheme, room, units, scale, show)
+    def drawn(scale: float, widest: float) -> DisplayList:
+        return draw(scheme, room, units, scale, show, widest=widest)
+
+    return drawn
+
+
+def _cutting(
+    sheet: CutSheet, names: Mapping[str, str], units: Units
+) -> Callable[[float, float], DisplayList]:
+    @cache
+    def drawn(scale: float, widest: float) -> DisplayList:
+        return cutting_diagram(sheet, names, units, scale, widest=widest)
 
     return drawn
 
@@ -703,7 +984,7 @@ def _field_height(row: list[_Field]) -> float:
     return tall + (count - 1) * line_pitch(SMALLEST) + 2 * LIFT
 
 
-def _fit(view: View, area: Box, scales: tuple[Scale, ...]) -> _Fitted:
+def _fit(view: View, area: Box, scales: Sequence[Scale], *, compact: bool) -> _Fitted:
     """Draw a view at the largest scale at which it fits an area with its lettering."""
     wide, high = area[2] - area[0], area[3] - area[1]
     fitted: _Fitted | None = None
@@ -711,10 +992,7 @@ def _fit(view: View, area: Box, scales: tuple[Scale, ...]) -> _Fitted:
         last = scale is scales[-1]
         if not last and (view.width / scale.ratio > wide or view.height / scale.ratio > high):
             continue
-        marks = view.draw(scale.ratio)
-        box = bounds(marks, scale.ratio)
-        caption = (f"{view.caption[0]}, {scale.words}", *view.caption[1:])
-        fitted = _Fitted(scale=scale, marks=marks, box=box, caption=caption)
+        fitted = _at_scale(view, scale, wide, compact=compact)
         if fitted.width <= wide and fitted.height <= high:
             return fitted
     if fitted is None:
@@ -722,31 +1000,57 @@ def _fit(view: View, area: Box, scales: tuple[Scale, ...]) -> _Fitted:
     return fitted
 
 
-def _packed(views: Sequence[_Fitted], area: Box) -> Iterator[tuple[Scale, DisplayList]]:
-    """Place views in rows from the top left, in order; a change of scale begins a page."""
-    x0, y0, x1, y1 = area
-    marks: list[Mark] = []
-    scale: Scale | None = None
-    x, y, row = x0, y1, 0.0
-    for view in views:
-        if marks and scale is not None:
-            if x + view.width > x1:
-                x, y, row = x0, y - row - SPACE, 0.0
-            if view.scale != scale or y - view.height < y0:
-                yield scale, tuple(marks)
-                marks, x, y, row = [], x0, y1, 0.0
-        scale = view.scale
-        top = y - (view.box[3] - view.box[1]) / scale.ratio
-        dx, dy = x - view.box[0] / scale.ratio, top - view.box[1] / scale.ratio
-        marks.extend(placed(view.marks, scale.ratio, dx, dy))
-        base = top - 1.0 - cap_height(SMALLEST)
-        for number, line in enumerate(view.caption):
-            marks.append(Text(at=(x, base), text=line, paper_height=SMALLEST, bold=number == 0))
-            base -= line_pitch(SMALLEST)
-        x += view.width + SPACE
-        row = max(row, view.height)
-    if marks and scale is not None:
-        yield scale, tuple(marks)
+def _at_scale(view: View, scale: Scale, wide: float, *, compact: bool) -> _Fitted:
+    """Draw a view with its caption broken to fit.
+
+    Args:
+        view: The view.
+        scale: Its scale.
+        wide: How wide it may be, mm.
+        compact: Whether it is to be no wider than its dimensions make it; otherwise it is half
+            as wide as the page if it can be.
+    """
+    half = (wide - SPACE) / 2
+    own = view.width / scale.ratio + AROUND
+    roomy = half if own <= half else wide
+    widest = min(own, wide) if compact else roomy
+    marks = view.draw(scale.ratio, widest)
+    box = bounds(marks, scale.ratio)
+    room = min(wide, max(min(CAPTION, half), (box[2] - box[0]) / scale.ratio))
+    title, *notes = view.caption
+    lines = [(line, True) for line in wrapped(title, room, bold=True)]
+    lines += [(line, False) for note in notes for line in wrapped(note, room)]
+    return _Fitted(view=view, scale=scale, marks=marks, box=box, caption=tuple(lines))
+
+
+def _packed(views: Sequence[_Fitted], area: Box, ahead: int) -> list[_Drawings]:
+    """Place views on pages, in order; a change of scale begins a page.
+
+    Args:
+        views: In order.
+        area: Where they stand on every page.
+        ahead: How many of those that follow are tried where one does not fit.
+    """
+    pages: list[_Drawings] = []
+    left = list(views)
+    while left:
+        page = _Drawings(area, left[0].scale)
+        page.takes(left.pop(0), whatever=True)
+        passed = 0
+        number = 0
+        while number < len(left) and passed <= ahead:
+            if left[number].scale == page.scale and page.takes(left[number]):
+                del left[number]
+                continue
+            number += 1
+            passed += 1
+        pages.append(page)
+    return pages
+
+
+def _holds(a: Box, b: Box) -> bool:
+    """Tell whether one box holds another."""
+    return a[0] <= b[0] and a[1] <= b[1] and b[2] <= a[2] and b[3] <= a[3]
 
 
 # --- checks of a page -------------------------------------------------------------------

@@ -28,13 +28,17 @@ from roomboard.drawing.displaylist import (
     box_of,
     text_box,
 )
-from roomboard.drawing.lettering import MARK, SMALLEST, line_pitch, text_width
+from roomboard.drawing.lettering import MARK, SMALLEST, below, line_pitch, text_width
 
 QUARTER = 90.0
 GAP = 0.5
 """Lettering stands at least this far apart, mm on paper."""
-DIMENSION_PITCH = 5.0
+DIMENSION_PITCH = 4.5
 """Distance between rows of dimensions, mm on paper."""
+LEADER = 8.0
+"""Labels beside a drawing stand this far from it, mm on paper."""
+ROW = 4.6
+"""Distance between rows of labels over a drawing, mm on paper."""
 TICK = 1.2
 """Half the length of a dimension's tick, mm on paper."""
 
@@ -92,16 +96,20 @@ class Sketch:
 
     Attributes:
         scale: How many mm of the drawing one mm of paper is.
+        widest: What it should not be wider than if it can help it, mm on paper.
     """
 
-    def __init__(self, scale: float, *, masks: bool = True) -> None:
+    def __init__(self, scale: float, *, masks: bool = True, widest: float = math.inf) -> None:
         """Begin an empty drawing.
 
         Args:
             scale: How many mm of the drawing one mm of paper is.
             masks: Whether labels cover the lines under them.
+            widest: Labels that find no room inside stand on the right unless that makes the
+                drawing wider than this, mm on paper; over it otherwise.
         """
         self.scale = scale
+        self.widest = widest
         self._masks = masks
         self._lines: list[Mark] = []
         self._letters: list[Mark] = []
@@ -292,10 +300,15 @@ class Sketch:
             max([y1, *(b[3] for b in boxes)]),
         )
 
-    def beyond(self, side: Side) -> float:
-        """Return where the next row of dimensions on a side comes to stand."""
+    def beyond(self, side: Side, *, outside: bool = False) -> float:
+        """Return where the next row of dimensions on a side comes to stand.
+
+        Args:
+            side: On which side of the drawing.
+            outside: Whether all lettering stands beyond the row.
+        """
         index = {Side.LEFT: 0, Side.BOTTOM: 1, Side.RIGHT: 2, Side.TOP: 3}[side]
-        room = 2.5 if side in {Side.LEFT, Side.TOP} else DIMENSION_PITCH
+        room = 2.0 if outside or side in {Side.LEFT, Side.TOP} else DIMENSION_PITCH
         return self.extent()[index] + side.outwards * self.mm(room)
 
     def chain(self, stops: Sequence[tuple[float, str]], side: Side, last: str = "") -> None:
@@ -324,7 +337,7 @@ class Sketch:
         """
         if len(stops) < 2:
             return
-        at = self.beyond(side)
+        at = self.beyond(side, outside=True)
         self._dimension_line(at, [s for s, _ in stops], side)
         # Level lettering stands under or over its tick, beside it on an upright line; where the
         # neighbour's is in the way it moves out, with a line leading to it.
@@ -397,7 +410,16 @@ class Sketch:
         if not self._called:
             return
         extent = self.extent()
-        x = extent[2] + self.mm(8.0)
+        longest = max(text_width(label[0].text, label[0].height) for _, label, _ in self._called)
+        own = (extent[2] - extent[0]) / self.scale
+        if own + LEADER + longest > self.widest:
+            self._call_above(extent)
+        else:
+            self._call_right(extent)
+
+    def _call_right(self, extent: Box) -> None:
+        """Write labels one under the other on the right."""
+        x = extent[2] + self.mm(LEADER)
         pitch = self.mm(line_pitch(SMALLEST))
         ordered = sorted(self._called, key=lambda c: (-c[0][1], c[0][0], c[1][0].text))
         # Each at the height of what it names, pushed down by those above it, then up again
@@ -415,6 +437,53 @@ class Sketch:
             elbow = (x - self.mm(3.0), y)
             self.stroke((target, elbow, (x - self.mm(1.0), y)), "dimension", ref)
             self.dots((target,), Symbol.DISC, 1.0, "dimension")
+
+    def _call_above(self, extent: Box) -> None:
+        """Write labels in rows over the drawing, each over what it names.
+
+        From right to left, each in the lowest row that is free over its whole length: leaders
+        then pass beside the labels under them.
+        """
+        gap = self.mm(2.0)
+        rows: list[list[tuple[float, float]]] = []
+        for target, label, ref in sorted(
+            self._called, key=lambda c: (-c[0][0], -c[0][1], c[1][0].text)
+        ):
+            width = self.mm(text_width(label[0].text, label[0].height))
+            foot = self._free_foot(target, extent)
+            x = max(extent[0], min(foot - self.mm(1.0), extent[2] - width))
+            number = 0
+            while number < len(rows) and any(
+                a < x + width + gap and x < b + gap for a, b in rows[number]
+            ):
+                number += 1
+            if number == len(rows):
+                rows.append([])
+            rows[number].append((x, x + width))
+            y = extent[3] + self.mm(2.5 + below(SMALLEST) + number * ROW)
+            texts = self.lay(label, (x, y), 0.0, (Across.LEFT, Up.BASE), "lettering", ref)
+            self.write(texts, mask=True)
+            under = y - self.mm(below(SMALLEST) + 0.3)
+            self.stroke((target, (foot, under)), "dimension", ref)
+            self.dots((target,), Symbol.DISC, 1.0, "dimension")
+
+    def _free_foot(self, target: Point, extent: Box) -> float:
+        """Return where over the drawing a leader ends that meets as little lettering as can be."""
+        best, least = target[0], math.inf
+        half, step = self.mm(0.3), self.mm(2.0)
+        for aside in (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0):
+            foot = target[0] + self.mm(aside)
+            if not extent[0] <= foot <= extent[2]:
+                continue
+            count = max(2, int((extent[3] - target[1]) / step))
+            met = 0
+            for number in range(1, count + 1):
+                x = target[0] + (foot - target[0]) * number / count
+                y = target[1] + (extent[3] - target[1]) * number / count
+                met += not self.is_free((x - half, y - half, x + half, y + half))
+            if met < least:
+                best, least = foot, met
+        return best
 
 
 def _along(side: Side, place: float, at: float) -> Point:

@@ -85,12 +85,12 @@ def test_papers_by_name():
     # ISO 216 A4 and A3; 8.5 x 11 in and 11 x 17 in.
     sizes = {name: (p.width, p.height) for name, p in PAPERS.items()}
     assert sizes == {
-        "A4": (297, 210),
+        "A4": (210, 297),
         "A3": (420, 297),
-        "Letter": (279.4, 215.9),
+        "Letter": (215.9, 279.4),
         "Tabloid": (431.8, 279.4),
     }
     assert paper_named("letter") is PAPERS["Letter"]
-    assert paper_named("A4").frame == (20.0, 10.0, 287.0, 200.0)
+    assert paper_named("A4").frame == (20.0, 10.0, 200.0, 287.0)
     with pytest.raises(ValueError, match="A4, A3, Letter, Tabloid"):
         paper_named("B5")

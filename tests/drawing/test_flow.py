@@ -74,3 +74,40 @@ def test_a_new_page_is_begun_when_asked():
 @pytest.mark.parametrize("blocks", [[], [Table(columns=(Column(title="A"),), rows=())]])
 def test_nothing_takes_no_page(blocks):
     assert flow(blocks, AREA) == ()
+
+
+@pytest.mark.parametrize("lines", range(10, 22))
+def test_a_heading_stands_on_the_page_where_its_table_begins(lines):
+    table = Table(columns=(Column(title="Item"),), rows=(("a\nb\nc\nd",), ("e",)))
+    between = Paragraph(text="note", tight=True)
+    pages = flow([*[Paragraph(text="line")] * lines, Heading(text="Head"), between, table], AREA)
+
+    for page in pages:
+        found = {t.text for t in texts(page)}
+        assert ("Head" in found) == ("a" in found) == ("note" in found)
+
+
+def test_a_row_of_one_cell_stands_over_the_rows_after_it():
+    columns = (Column(title="Mark"), Column(title="What"))
+    over = "a name much longer than any column of this table is wide, set across all of it"
+    rows = ((over,), *((f"P{n}", "x") for n in range(3)))
+    (page,) = flow([Table(columns=columns, rows=rows)], AREA)
+
+    (text,) = [t for t in texts(page) if t.text.startswith("a name")]
+    assert text.bold
+    assert text.at[1] > max(t.at[1] for t in texts(page) if t.text.startswith("P"))
+
+
+def test_numbers_are_not_parted_from_their_units():
+    rows = tuple((f"{n}23.45 m", "many words that want all the room there is " * 3) for n in "12")
+    columns = (Column(title="Run", right=True), Column(title="Words"))
+    (page,) = flow([Table(columns=columns, rows=rows)], AREA)
+
+    assert {"123.45 m", "223.45 m"} <= {t.text for t in texts(page)}
+
+
+def test_blocks_begin_under_what_stands_on_the_first_page():
+    first, *more = flow([Paragraph(text="line")] * 30, AREA, 70.0)
+
+    assert max(text_box(t)[3] for t in texts(first)) <= 70.0
+    assert max(text_box(t)[3] for t in texts(more[0])) > 120.0

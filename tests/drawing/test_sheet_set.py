@@ -4,10 +4,22 @@ from dataclasses import replace
 import pytest
 
 from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.project import Units
 from roomboard.core.scheme import work_out
+from roomboard.core.support import TrimmerReason
+from roomboard.core.units import write_mass
 from roomboard.drawing.displaylist import Fill, Stroke, Text
+from roomboard.drawing.layers import LAYERS
 from roomboard.drawing.paper import PAPERS, Page
-from roomboard.drawing.schedule import cut_list, sheets_by_piece, trimmers_table
+from roomboard.drawing.schedule import (
+    cut_list,
+    findings_table,
+    offcuts_table,
+    quantities_table,
+    shared_formulas,
+    sheets_by_piece,
+    trimmers_table,
+)
 from roomboard.drawing.sheet_set import DISCLAIMER, sheet_set, text_outside, text_overlaps
 from roomboard.storage.catalogue import load_catalogue, load_practice
 from roomboard.storage.project_file import load
@@ -39,6 +51,10 @@ def test_no_lettering_overlaps_and_none_leaves_the_frame(printed):
 
 def test_no_line_leaves_the_frame(printed):
     _, pages = printed
+    assert_in_frame(pages)
+
+
+def assert_in_frame(pages):
     for page in pages:
         x0, y0, x1, y1 = page.frame
         for mark in page.marks:
@@ -145,10 +161,11 @@ def test_an_acknowledged_caution_is_still_printed(one_room):
 
 def test_every_piece_is_drawn_cut_and_listed(printed):
     scheme, pages = printed
-    for kind, title in (("Ceiling", "Ceiling"), ("Cut list", "Cut list"), ("cut", "Cutting")):
-        assert any(p.title.startswith(title) for p in pages), kind
-    listed = whole([p for p in pages if p.title.startswith("Cut list")]).split()
-    drawn = whole([p for p in pages if p.title.startswith(("Ceiling", "Walls", "Bulkheads"))])
+    # Drawings, pieces and cut list of a room share pages where they fit; titles name them all.
+    for title in ("ceiling", "cut list", "cutting"):
+        assert any(title in p.title.lower() for p in pages), title
+    listed = whole([p for p in pages if "cut list" in p.title.lower()]).split()
+    drawn = whole([p for p in pages if re.search("Ceiling|[Ww]alls|[Bb]ulkheads", p.title)])
     cut = whole([p for p in pages if p.title.startswith("Cutting")])
     for room in scheme.rooms:
         for s in room.surfaces:
@@ -159,19 +176,23 @@ def test_every_piece_is_drawn_cut_and_listed(printed):
 
 
 def test_pages_are_in_the_order_of_work(two_rooms):
-    titles = [p.title.removesuffix(", continued") for p in sheet_set(two_rooms, "A4", DATED)]
-    order = list(dict.fromkeys(titles))
+    titles = [p.title.lower() for p in sheet_set(two_rooms, "A4", DATED)]
 
-    assert order[:3] == ["Summary", "Trimmers and noggings", "Framing and trimmers"]
-    rest = ["Ceiling", "Walls", "Pieces, face up", "Cut list"]
-    assert [t for t in order if t in rest] == rest
-    assert order.index("Cutting diagrams") > order.index("Cut list")
-    assert order[-1] == "Notes and assumptions"
+    def first(part):
+        return next(n for n, title in enumerate(titles) if part in title)
+
+    parts = (
+        *("summary", "framing and trimmers", "trimmers and noggings", "ceiling", "walls"),
+        *("pieces", "cut list", "cutting diagrams", "order", "notes and assumptions"),
+    )
+    places = [first(part) for part in parts]
+    assert places == sorted(places)
+    assert titles[-1].startswith("notes and assumptions")
 
 
 def test_walls_stand_in_order_and_several_share_a_page(two_rooms):
     pages = sheet_set(two_rooms, "A3", DATED)
-    walls = [p for p in pages if p.title.startswith("Walls") and p.room == "Bedroom"]
+    walls = [p for p in pages if "walls" in p.title.lower() and p.room == "Bedroom"]
     captions = [w for p in walls for w in words(p) if w.startswith("Wall ")]
 
     assert [c[5] for c in captions if "from inside" in c] == ["A", "B", "C", "D"]
@@ -252,15 +273,110 @@ def test_an_empty_project_still_prints_its_cautions(one_room):
     assert "Asbestos" in whole(pages)
 
 
-@pytest.mark.parametrize("paper", PAPERS)
-def test_the_demo_prints_without_a_clash(paper):
+@pytest.fixture(scope="module")
+def demo():
     (path,) = resource_files("demo", ".json")
     project = load(path).project
-    scheme = work_out(project, load_catalogue(project.practice), load_practice(project.practice))
-    pages = sheet_set(scheme, paper, DATED)
+    return work_out(project, load_catalogue(project.practice), load_practice(project.practice))
 
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_demo_prints_without_a_clash(demo, paper):
+    pages = sheet_set(demo, paper, DATED)
+
+    assert_in_frame(pages)
     assert [(p.number, text_overlaps(p), text_outside(p)) for p in pages
             if text_overlaps(p) or text_outside(p)] == []  # fmt: skip
+
+
+def drawn_at(pages):
+    """The scale of every page that has one, with the page."""
+    found = []
+    for page in pages:
+        scale = next((w for w in words(page) if re.match(r"1:\d+", w)), "")
+        if scale:
+            found.append((float(re.match(r"1:(\d+)", scale)[1]), page))
+    return found
+
+
+@pytest.mark.parametrize(("paper", "most"), [("A4", 50.0), ("Letter", 48.0)])
+def test_small_paper_takes_every_drawing_of_the_demo_at_its_usual_scale(demo, paper, most):
+    # The largest: 6600 x 4200, which at 1:50 is 132 mm of the 174 mm between the margins.
+    scales = drawn_at(sheet_set(demo, paper, DATED))
+
+    assert scales
+    assert max(ratio for ratio, _ in scales) == most
+
+
+def test_the_demo_takes_no_more_pages_than_a_crew_carries(demo):
+    assert len(sheet_set(demo, "A4", DATED)) <= 42
+    assert len(sheet_set(demo, "Letter", DATED)) <= 46
+
+
+def test_the_legend_explains_what_stands_on_its_page_and_nothing_else(demo):
+    explained = {layer.words: name for name, layer in LAYERS.items()}
+    for _, page in drawn_at(sheet_set(demo, "A4", DATED)):
+        samples = [m for m in page.marks if isinstance(m, Stroke | Fill)]
+        named = {explained[w] for w in words(page) if w in explained}
+        for name in named - {"sheet", "piece", "dimension"}:
+            # Its sample, and at least one line of the drawing.
+            assert sum(m.layer == name for m in samples) >= 2, (page.title, name)
+
+
+def test_an_empty_place_is_taken_before_a_page_is_turned(demo):
+    # Cutting diagrams of 2400 to 4800 mm: on A4 at 1:50 more than six to a page.
+    pages = [p for p in sheet_set(demo, "A4", DATED) if p.title.startswith("Cutting")]
+
+    assert len(demo.cut_plan.sheets) / len(pages) > 6
+
+
+def test_missing_timber_and_heavy_pieces_are_named_room_by_room(demo):
+    table = findings_table(demo.findings, demo)
+    text = {row[0].split()[-1]: row[1] for row in table.rows}
+
+    for room in demo.rooms:
+        for s in room.surfaces:
+            for t in s.trimmers:
+                code = "RB302" if t.reason is TrimmerReason.DIRECTION_CHANGE else "RB301"
+                line = next(w for w in text[code].split("\n") if w.startswith(room.room.name))
+                assert f"{t.tag} {t.length:.0f} mm" in line
+        # Above 25 kg one person does not lift alone: the limit that is printed with the list.
+        pieces = [p for s in room.surfaces for p in s.set_out.pieces if p.mass_kg > 25]
+        lines = [w for w in text["RB601"].split("\n") if w.startswith(room.room.name)]
+        assert len(lines) == bool(pieces)
+        for line in lines:
+            named = line.removeprefix(f"{room.room.name}: ").removesuffix(".").split(", ")
+            expected = [f"{p.mark} {write_mass(p.mass_kg, Units.METRIC)}" for p in pieces]
+            assert sorted(named) == sorted(expected)
+    assert "25 kg" in text["RB601"]
+
+
+def test_back_blocks_of_one_size_from_one_sheet_stand_in_one_row(demo):
+    rows = offcuts_table(demo).rows
+    blocks = [row for row in rows if "back-block" in row[4]]
+
+    assert len({(row[0], row[2]) for row in blocks}) == len(blocks)
+    listed = sum(int(row[4].split()[0]) for row in blocks)
+    assert listed == sum(len(o.used_for) for s in demo.cut_plan.sheets for o in s.offcuts)
+
+
+def test_a_formula_shared_by_lines_of_the_order_is_said_once(demo):
+    boards = [q for q in demo.quantities if q.group == "board"]
+    (formula,) = shared_formulas(boards)
+    rows = quantities_table(boards).rows
+
+    assert len(rows) == len(boards)
+    assert not any(formula in cell for row in rows for cell in row)
+    assert whole(sheet_set(demo, "A4", DATED)).count(formula) == 1
+
+
+def test_lengths_on_drawings_of_a_project_in_feet_are_in_feet_and_inches(feet):
+    # A bare number on a drawing is a count or a datum, never millimetres.
+    for page in sheet_set(feet, "Letter", DATED):
+        if page.title.startswith(("Ceiling", "Walls", "Framing", "Cutting", "Pieces")):
+            numbers = [w for w in words(page) if re.fullmatch(r"\d{3,}(\.\d+)?", w)]
+            assert numbers == []
+            assert not [w for w in words(page) if re.search(r"\d mm\b", w)]
 
 
 def test_a_paper_nobody_knows_is_refused(one_room):

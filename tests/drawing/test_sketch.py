@@ -1,7 +1,7 @@
 import pytest
 
 from roomboard.core.plane import Region
-from roomboard.drawing.displaylist import Text, overlap, text_box
+from roomboard.drawing.displaylist import Text, bounds, overlap, text_box
 from roomboard.drawing.sketch import Side, Sketch, plain, reading_angle, spots_in
 
 
@@ -64,3 +64,18 @@ def test_lettering_is_read_from_below_or_from_the_right():
     assert reading_angle((0, 0), (0, 5)) == 90.0
     assert reading_angle((0, 5), (0, 0)) == 90.0
     assert reading_angle((0, 5), (5, 0)) == pytest.approx(-45.0)
+
+
+@pytest.mark.parametrize(("widest", "wider"), [(1000.0, True), (70.0, False)])
+def test_labels_stand_over_a_drawing_that_may_not_become_wider(widest, wider):
+    sketch = Sketch(50.0, widest=widest)
+    sketch.outline(Region.box(0.0, 0.0, 3000.0, 3000.0), "outline")
+    for n in range(6):
+        sketch.call_out((400.0 * n + 100.0, 1500.0), plain(f"Light L{n} of the room"))
+    marks = sketch.finished()
+    boxes = [text_box(t, 50.0) for t in texts(marks)]
+
+    assert len(boxes) == 6
+    assert not any(overlap(a, b) for i, a in enumerate(boxes) for b in boxes[i + 1 :])
+    assert (bounds(marks, 50.0)[2] > 3000.0 + 50.0) == wider
+    assert all((b[0] >= 3000.0) == wider and (b[1] >= 3000.0) != wider for b in boxes)
