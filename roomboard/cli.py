@@ -204,8 +204,7 @@ def _worked_out(path: Path) -> "Scheme":
         f"  overrides.{key}: “{figure}” is {'a word' if isinstance(figure, str) else 'a number'}, "
         f"but the pack has {practice.figure(key).value} there"
         for key, figure in project.overrides
-        if practice.has(key)
-        and isinstance(figure, str) is not isinstance(practice.figure(key).value, str)
+        if practice.has(key) and not practice.takes(key, figure)
     ]
     if faults:
         raise _StopError(f"roomboard: {path} cannot be used:", *faults)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from roomboard.core.plane import TOLERANCE, Region, difference, distance, line_inside, snap_point
 from roomboard.core.project import FrameKind, JoistZone, MemberKind
+from roomboard.core.spacing import stud_positions
 from roomboard.core.surface import Support, SupportKind, SurfaceOpening
 
 if TYPE_CHECKING:
@@ -113,10 +114,8 @@ def stud_centres(wall: Wall, length: float, spacing: float, face: float) -> tupl
     left, right = face / 2, length - face / 2
     if spacing <= 0:
         return (left, right)
-    first = spacing if wall.stud_first is None else wall.stud_first
-    count = max(0, math.floor((length - first - TOLERANCE) / spacing) + 1)
     centres = [left]
-    for stud in (first + k * spacing for k in range(count)):
+    for stud in stud_positions(length, spacing, wall.stud_first)[1:-1]:
         # A stud that would stand in an end stud goes hard against it, if it is needed at all.
         at = min(max(stud, left + face), right - face)
         following = stud + spacing if stud < left + face else right

@@ -249,6 +249,10 @@ class Practice:
         """Return where a figure comes from."""
         return self._by_key[key].citation
 
+    def takes(self, key: str, value: float | str) -> bool:
+        """Tell whether a figure may be changed to a value: a word to a word, a number to one."""
+        return self.has(key) and isinstance(value, str) is isinstance(self._by_key[key].value, str)
+
     def overridden(self, overrides: Iterable[tuple[str, float | str]]) -> Practice:
         """Return the pack with the user's own figures in place, each marked as such.
 

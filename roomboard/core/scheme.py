@@ -203,11 +203,7 @@ def work_out(
 
 
 def _with_overrides(project: Project, practice: Practice) -> tuple[Practice, list[Finding]]:
-    known = [
-        (k, v)
-        for k, v in project.overrides
-        if practice.has(k) and isinstance(v, str) is isinstance(practice.figure(k).value, str)
-    ]
+    known = [(k, v) for k, v in project.overrides if practice.takes(k, v)]
     said = [
         Finding(
             code="RB105",
@@ -227,7 +223,7 @@ def _with_overrides(project: Project, practice: Practice) -> tuple[Practice, lis
             f"{'a number' if isinstance(value, str) else 'a word'}.",
         )
         for key, value in project.overrides
-        if practice.has(key) and (key, value) not in known
+        if practice.has(key) and not practice.takes(key, value)
     )
     return practice.overridden(known), said
 
@@ -349,8 +345,7 @@ def _lay(
     joints = name_joints(surface, laid)
     battens: tuple[Trimmer, ...] = ()
     limit = _support_limit(surface, board, setting)
-    turns = len({round(z.direction_deg, 3) for z in surface.zones}) > 1
-    if choice.at_change is AtChange.BATTEN and turns:
+    if choice.at_change is AtChange.BATTEN and len(surface.directions) > 1:
         square = [
             surface.zones[i].centres
             for f in laid.fields
@@ -406,7 +401,7 @@ def compare_directions(
     """
     board = setting.board(surface.board, surface.place)
     ways: list[tuple[str, SurfaceChoice]] = []
-    directions = {round(z.direction_deg, 3) for z in surface.zones}
+    directions = surface.directions
     free = replace(choice, butts=())
     if len(directions) > 1:
         ways += [

@@ -11,6 +11,7 @@ from roomboard.core.fields import Rules, Turned, set_out_fields
 from roomboard.core.findings import Finding, Place, Severity
 from roomboard.core.plane import TOLERANCE, Region, chords_at_s, chords_at_t, intersection, snap
 from roomboard.core.project import AngleFinish, AtChange, SheetDirection, Start, SurfaceChoice
+from roomboard.core.rules.handling import mass_kg
 from roomboard.core.rules.layout import layout_findings
 from roomboard.core.sheeting import Butt, Course, EdgeNeed, Field, Piece, SetOut
 from roomboard.core.surface import EdgeKind, SeenFrom
@@ -231,7 +232,7 @@ def _piece(
             [face_up(p) for p in part.outer], [[face_up(p) for p in h] for h in part.holes]
         ),
         face_up_mirrored=mirrored,
-        mass_kg=snap((s1 - s0) * width * board.mass_kg_m2 / 1e6),
+        mass_kg=snap(mass_kg((s1 - s0) * width / 1e6, board)),
     )
 
 

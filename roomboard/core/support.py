@@ -14,6 +14,7 @@ from roomboard.core.plane import (
     TOLERANCE,
     chords_at_s,
     distance,
+    distance_to_segment,
     merge_intervals,
     snap,
     snap_point,
@@ -217,17 +218,12 @@ def _lies_on(edge: PieceEdge, hole: Region) -> bool:
         and max(edge.a[0], edge.b[0]) >= u0 - 1
         and min(edge.a[1], edge.b[1]) <= v1 + 1
         and max(edge.a[1], edge.b[1]) >= v0 - 1
-        and any(_near(edge.a, p, q) and _near(edge.b, p, q) for p, q in hole.segments)
+        and any(_on_side(edge.a, p, q) and _on_side(edge.b, p, q) for p, q in hole.segments)
     )
 
 
-def _near(point: Point, p: Point, q: Point) -> bool:
-    length = distance(p, q)
-    if length <= TOLERANCE:
-        return distance(point, p) <= 2 * TOLERANCE
-    off = abs((point[0] - p[0]) * (q[1] - p[1]) - (point[1] - p[1]) * (q[0] - p[0])) / length
-    t = ((point[0] - p[0]) * (q[0] - p[0]) + (point[1] - p[1]) * (q[1] - p[1])) / length
-    return off <= 2 * TOLERANCE and -TOLERANCE <= t <= length + TOLERANCE
+def _on_side(point: Point, p: Point, q: Point) -> bool:
+    return distance_to_segment(point, p, q) <= 2 * TOLERANCE
 
 
 def _rim_kind(
@@ -313,7 +309,7 @@ def _reason(
 ) -> TrimmerReason:
     for opening in surface.openings:
         if opening.kind is OpeningKind.HATCH and any(
-            _near(middle, p, q) for p, q in opening.region.segments
+            _on_side(middle, p, q) for p, q in opening.region.segments
         ):
             return TrimmerReason.HATCH
     if at_rim is not None:
@@ -330,7 +326,7 @@ def _on_zone_line(surface: Surface, point: Point) -> bool:
     at = {
         round(z.direction_deg, 3)
         for z in surface.zones
-        if any(_near(point, p, q) for p, q in z.region.segments)
+        if any(_on_side(point, p, q) for p, q in z.region.segments)
     }
     return len(at) > 1
 

@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING
 from roomboard.core.plane import Region
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from roomboard.core.plane import Point
     from roomboard.core.project import AngleFinish, FrameKind, OpeningKind, SheetDirection
 
@@ -212,3 +214,12 @@ class Surface:
     def area_m2(self) -> float:
         """Area to be lined, m2."""
         return self.region.area_mm2 / 1e6
+
+    @property
+    def directions(self) -> tuple[float, ...]:
+        """The directions in which its supports run, degrees, each once, in order."""
+        return self.directions_of(range(len(self.zones)))
+
+    def directions_of(self, zones: Iterable[int]) -> tuple[float, ...]:
+        """Return the directions in which the supports of some of its zones run."""
+        return tuple(sorted({round(self.zones[i].direction_deg, 3) for i in zones}))

@@ -10,7 +10,8 @@ from dataclasses import replace
 import pytest
 
 from roomboard.core.practice import Status
-from roomboard.core.rules.framing import Breach, control_joint_number, framing_legal
+from roomboard.core.rules.framing import Breach, framing_legal
+from roomboard.core.spacing import control_joint_number
 from roomboard.storage.catalogue import load_catalogue, load_practice, practice_ids
 
 PACKS = ("au-nz", "ca", "uk-eu", "us")

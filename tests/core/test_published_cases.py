@@ -10,15 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from roomboard.core.fixings import fastener_length, length_to_buy
+from roomboard.core.project import FrameKind, SheetDirection
 from roomboard.core.rules.estimate import area_from_floor, room_area, wall_area, whole_sheets
-from roomboard.core.rules.framing import (
-    control_joint_number,
-    control_joint_positions,
-    fastener_length,
-    fasteners_on_line,
-    floor_gap_left,
-    stud_positions,
-)
 from roomboard.core.rules.handling import (
     Lift,
     asymmetry_factor,
@@ -29,7 +23,15 @@ from roomboard.core.rules.handling import (
     sheet_mass_kg,
     vertical_factor,
 )
+from roomboard.core.spacing import (
+    control_joint_number,
+    control_joint_positions,
+    fasteners_on_line,
+    stud_positions,
+)
+from roomboard.core.walls import floor_gap
 from roomboard.storage.catalogue import load_catalogue, load_practice
+from tests.rooms import setting
 
 INCH = 25.4
 FOOT = 12 * INCH
@@ -208,12 +210,11 @@ def test_board_is_stronger_along_its_length(size, across, along, ratio):
 def test_nail_for_half_inch_board():
     """NAVEDTRA 14044 p. 5-4: 1/2 in board, ring nail, 3/4 in penetration: 1-1/4 in."""
     practice, stock = load_practice("us"), load_catalogue("us")
-    length = fastener_length(
-        0.5 * INCH, practice.mm("nail.penetration_timber"), stock.fastener_lengths("nails")
-    )
+    needed = fastener_length(0.5 * INCH, "nail", FrameKind.TIMBER, practice)
+    length = length_to_buy(needed, stock.fastener_lengths("nails"))
 
     assert length == pytest.approx(1.25 * INCH)
-    assert fastener_length(0.5 * INCH, 0.75 * INCH) == pytest.approx(1.25 * INCH)
+    assert needed == pytest.approx(1.25 * INCH)
 
 
 @pytest.mark.parametrize(
@@ -248,20 +249,18 @@ def test_nail_for_half_inch_board():
     ],
 )
 def test_fastener_lengths_in_stock(pack, thickness, kind, expected):
-    key = {
-        "screws": "screw.penetration_timber",
-        "nails": "nail.penetration_timber",
-        "screws_steel": "screw.penetration_steel",
-    }[kind]
+    one = "nail" if kind == "nails" else "screw"
+    frame = FrameKind.STEEL if kind == "screws_steel" else FrameKind.TIMBER
     stock = load_catalogue(pack)
-    length = fastener_length(thickness, load_practice(pack).mm(key), stock.fastener_lengths(kind))
+    needed = fastener_length(thickness, one, frame, load_practice(pack))
+    length = length_to_buy(needed, stock.fastener_lengths(kind))
 
     assert length == pytest.approx(expected)
     assert stock.fastener_pack(kind, length).length == pytest.approx(expected)
 
 
 def test_no_fastener_is_long_enough():
-    assert fastener_length(40, 20, (25, 32, 41)) is None
+    assert length_to_buy(40 + 20, (25, 32, 41)) is None
 
 
 # ------------------------------------------------------------------------------ studs and stacks
@@ -283,9 +282,17 @@ def test_studs_from_another_first_line():
         stud_positions(0, 600)
 
 
+def _gap_under_two_courses(height):
+    """The gap at the floor of a wall of 48 in sheets lying, under a 1/2 in ceiling."""
+    with_ = setting("us", sheet_widths=(48 * INCH,))
+    assert with_.board("", "ceiling").thickness == 0.5 * INCH
+    top = height - 0.5 * INCH
+    return floor_gap(top, with_.board("", "wall"), SheetDirection.ACROSS, 0, with_)
+
+
 def test_stack_of_two_courses():
     """Home-improvement cost manual (2018) p. 230: joists 97-1/8 in up, 1/2 in board, two 48 in."""
-    gap = floor_gap_left(97.125 * INCH, 0.5 * INCH, (48 * INCH, 48 * INCH))
+    gap = _gap_under_two_courses(97.125 * INCH)
 
     assert gap == pytest.approx(0.625 * INCH)
     assert gap == pytest.approx(15.9, abs=0.05)
@@ -296,7 +303,7 @@ def test_tallest_room_with_horizontal_sheets():
     """NAVEDTRA 14044: up to 8 ft 1 in the sheets lie; two 48 in courses then leave 1/2 in."""
     practice = load_practice("us")
     height = practice.mm("wall.direction_height")
-    gap = floor_gap_left(height, 0.5 * INCH, (48 * INCH, 48 * INCH))
+    gap = _gap_under_two_courses(height)
 
     assert gap == pytest.approx(12.7)
     assert practice.mm("floor_gap.min") <= gap <= practice.mm("floor_gap.max")

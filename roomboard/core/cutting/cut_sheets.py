@@ -9,6 +9,7 @@ from roomboard.core.cutting.dividing import Box, CutLine, division_of
 from roomboard.core.cutting.packing import Laid, OpenSheet
 from roomboard.core.cutting.values import Cut, CutSheet, EdgeIs, Offcut, Placement
 from roomboard.core.cutting.wants import Job, to_mm
+from roomboard.core.rules.handling import mass_kg
 
 
 def numbered(sheets: Iterable[CutSheet]) -> tuple[CutSheet, ...]:
@@ -33,7 +34,7 @@ def cut_sheet(job: Job, sheet: OpenSheet) -> CutSheet:
         offcuts=tuple(
             offcut_of(box, size.width, job.keep_length, job.keep_width) for box in division.offcuts
         ),
-        mass_kg=size.stock.area_m2 * job.board.mass_kg_m2,
+        mass_kg=mass_kg(size.stock.area_m2, job.board),
     )
 
 

@@ -136,11 +136,6 @@ class CutSheet:
     mass_kg: float
 
     @property
-    def used_m2(self) -> float:
-        """Area of its pieces' blanks, m2."""
-        return sum(p.length * p.width for p in self.placements) / 1e6
-
-    @property
     def area_m2(self) -> float:
         """Area of the sheet, m2."""
         return self.length * self.width / 1e6

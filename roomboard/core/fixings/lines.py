@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from roomboard.core.plane import TOLERANCE, Interval, Point, subtract_intervals
+from roomboard.core.spacing import fasteners_on_line
 
 HAIR = 1e-7
 """Rounding left aside when distances are compared, mm."""
@@ -160,7 +161,7 @@ def rest_of(whole: Interval, barred: Sequence[Interval]) -> list[Interval]:
 def spread(start: float, end: float, spacing: float, least: int = 0) -> list[float]:
     """Return places from ``start`` to ``end`` at equal distances of at most ``spacing``, mm.
 
-    ``n = ceil((end - start) / spacing) + 1``; with no spacing, ``least`` places.
+    As many as :func:`fasteners_on_line` says; with no spacing, ``least`` places.
 
     Args:
         start: First place.
@@ -168,7 +169,7 @@ def spread(start: float, end: float, spacing: float, least: int = 0) -> list[flo
         spacing: Greatest distance between neighbours, mm; 0 where only a number is asked.
         least: Fewest places.
     """
-    parts = math.ceil((end - start) / spacing - HAIR) if spacing > 0 else 0
+    parts = fasteners_on_line(end - start, 0.0, spacing) - 1 if spacing > 0 else 0
     parts = max(parts, least - 1)
     if parts <= 0:
         return [start] if spacing > 0 or least > 0 else []

@@ -227,7 +227,7 @@ def _direction(turned: Turned, setting: Setting) -> Iterator[Finding]:
             source=_framing_source(surface, setting),
             remedies=("run the sheets across the supports",),
         )
-    if len({round(surface.zones[i].direction_deg, 3) for i in field.zones}) > 1:
+    if len(surface.directions_of(field.zones)) > 1:
         yield Finding(
             code="RB207",
             severity=Severity.WARNING,

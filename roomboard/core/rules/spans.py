@@ -36,7 +36,7 @@ def _of_surface(scheme: SurfaceScheme, setting: Setting) -> list[Finding]:
                 continue
             apart = abs(zone.direction_deg - field.direction_deg) % 180.0
             along = min(apart, 180.0 - apart) < TOLERANCE
-            if along and len({round(surface.zones[i].direction_deg, 3) for i in field.zones}) > 1:
+            if along and len(surface.directions_of(field.zones)) > 1:
                 continue  # carried on over a change of direction: named as such
             orientation = "along" if along else "across"
             breach = framing_legal(

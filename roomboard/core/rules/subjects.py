@@ -8,7 +8,7 @@ from roomboard.core.findings import Finding, Place, Severity
 from roomboard.core.joints import JointKind
 from roomboard.core.practice import Status
 from roomboard.core.project import WallKind
-from roomboard.core.rules.framing import control_joint_number
+from roomboard.core.spacing import control_joint_number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
