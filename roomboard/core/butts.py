@@ -8,9 +8,19 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from roomboard.core.plane import TOLERANCE, chords_at_s
+from roomboard.core.plane import TOLERANCE, chords_at_s, snap
 from roomboard.core.sheeting import Course, Stop, StopKind
-from roomboard.core.stops import BETWEEN, MORE_PIECES, NOGGING, fewest, legal_stops, nogged_stops
+from roomboard.core.stops import (
+    BETWEEN,
+    HELD_NEAR,
+    MORE_PIECES,
+    NOGGING,
+    fewest,
+    legal_stops,
+    may_step,
+    nogged_stops,
+    with_held,
+)
 
 if TYPE_CHECKING:
     from roomboard.core.courses import CoursePlan
@@ -24,6 +34,7 @@ if TYPE_CHECKING:
 PIECE = 1e6
 BREACH = 1e9
 STAGGER_BREACH = 1e8
+LOCK_LOST = 1e12
 BUTT_MM = 10.0
 BOARD_MM = 1.0
 MIDDLE = 180.0
@@ -31,6 +42,10 @@ MID_BAY = 50.0
 OFF_SUPPORT = 4e5
 MOST_OPTIONS = 24
 MOST_TRIED = 4096
+
+
+Lock = tuple[int, int, float]
+"""A butt that the user fixed: field, course, place along the course (mm)."""
 
 
 @dataclass(frozen=True)
@@ -90,55 +105,52 @@ def run_options(
         lengths: Sheet lengths that can be had, shortest first, mm.
         share: Share of a sheet's width that the course takes, 0 to 1.
         extra: How many pieces more than the fewest to allow.
-        locked: Places of butts that the user fixed.
+        locked: Places of butts that the user fixed; those inside the run are kept to.
     """
     s0, _, s1, _ = run.bounds
     longest = lengths[-1] if lengths else s1 - s0
     fs0, _, fs1, _ = turned.bounds
     middle, half = (fs0 + fs1) / 2, max((fs1 - fs0) / 2, 1.0)
-    held = [x for x in locked if s0 + TOLERANCE < x < s1 - TOLERANCE]
+    held = tuple(sorted(x for x in locked if s0 < x < s1))
     if s1 - s0 <= longest + TOLERANCE and not extra and not held:
         return (Option((), _option_cost((), (s0, s1), lengths, middle, half, share)),)
-    stops = legal_stops(turned, run, rules, longest)
-    choices = _paths(stops, (s0, s1), longest, rules, extra, held, legal_only=True)
-    if not choices:
-        free = nogged_stops(turned, run, rules, lengths or (longest,), held)
-        choices = _paths((*stops, *free), (s0, s1), longest, rules, extra, held, legal_only=False)
+    known = lengths or (longest,)
+    stops = with_held(legal_stops(turned, run, rules, longest), turned, run, rules, known, held)
+    usable = [s for s in stops if s.s in held or not set(s.barred) - {MORE_PIECES}]
+    choices = _paths(usable, (s0, s1), (rules.piece_min, longest), extra, held)
+    for clear in (True, False):
+        if not choices:
+            # Those the user fixed are among the stops already.
+            free = nogged_stops(turned, run, rules, known, held, clear_of_members=clear)
+            every = (*stops, *(s for s in free if s.s not in held))
+            least = min(rules.piece_min, longest) / 2
+            choices = _paths(every, (s0, s1), (least, longest), extra, held)
     options = [Option(c, _option_cost(c, (s0, s1), lengths, middle, half, share)) for c in choices]
     options.sort(key=lambda o: (o.cost, tuple(s.s for s in o.stops)))
     return tuple(options[:MOST_OPTIONS])
 
 
 def _paths(
-    stops: Sequence[Stop],
-    run: Interval,
-    longest: float,
-    rules: Rules,
-    extra: int,
-    held: Sequence[float],
-    *,
-    legal_only: bool,
+    stops: Sequence[Stop], run: Interval, sizes: Interval, extra: int, held: Sequence[float]
 ) -> list[tuple[Stop, ...]]:
-    """Return the ways from end to end with the fewest pieces, plus ``extra``."""
-    s0, s1 = run
-    through = _through(stops, held, legal_only=legal_only)
-    nodes = [s0, *(s.s for s in through), s1]
-    least = rules.piece_min if legal_only else min(rules.piece_min, longest) / 2
-    _, back = fewest(nodes, longest, least)
+    """Return the ways from end to end with the fewest pieces, plus ``extra``.
+
+    Args:
+        stops: The stops a way may lead through.
+        run: Its ends, mm.
+        sizes: Shortest and longest piece, mm.
+        extra: How many pieces more than the fewest to allow.
+        held: Places that every way leads through, mm.
+    """
+    through = sorted(stops, key=lambda s: (s.s, s.kind))
+    nodes = [run[0], *(s.s for s in through), run[1]]
+    _, back = fewest(nodes, sizes[1], sizes[0], held)
     if math.isinf(back[0]):
         return []
-    wanted = max(back[0], len(held) + 1) + extra
+    wanted = back[0] + extra
     last = len(nodes) - 1
     found: list[tuple[Stop, ...]] = []
     tried = 0
-
-    def may_step(i: int, j: int, pieces: int) -> bool:
-        step = nodes[j] - nodes[i]
-        return (
-            least - TOLERANCE <= step <= longest + TOLERANCE
-            and pieces + 1 + back[j] <= wanted
-            and not any(nodes[i] + 1 < h < nodes[j] - 1 for h in held)
-        )
 
     def walk(i: int, used: tuple[Stop, ...]) -> None:
         nonlocal tried
@@ -146,7 +158,7 @@ def _paths(
         if tried > MOST_TRIED:
             return
         for j in range(last, i, -1):
-            if not may_step(i, j, len(used)):
+            if len(used) + 1 + back[j] > wanted or not may_step(nodes, i, j, sizes, held):
                 continue
             if j < last:
                 walk(j, (*used, through[j - 1]))
@@ -155,22 +167,6 @@ def _paths(
 
     walk(0, ())
     return found
-
-
-def _through(stops: Sequence[Stop], held: Sequence[float], *, legal_only: bool) -> list[Stop]:
-    """Return the stops a way may lead through: legal ones, and those the user fixed."""
-
-    def usable(stop: Stop) -> bool:
-        hard = [r for r in stop.barred if r != MORE_PIECES]
-        return not hard or any(abs(stop.s - h) < 1 for h in held)
-
-    through = [s for s in stops if not legal_only or usable(s)]
-    through.extend(
-        Stop(s=h, kind=StopKind.UNBACKED, support="", barred=(), height=0.0)
-        for h in held
-        if not any(abs(s.s - h) < 1 for s in through)
-    )
-    return sorted(through, key=lambda s: (s.s, s.kind))
 
 
 @dataclass(frozen=True)
@@ -256,12 +252,48 @@ def _best_states(
 
 @dataclass(frozen=True)
 class Planned:
-    """A course plan with its butts."""
+    """A course plan with its butts.
+
+    Attributes:
+        plan: The courses.
+        runs: Parts of each course that hang together.
+        states: The butts of each course.
+        cost: What speaks against it.
+        locked: The butts the user fixed that have a place in it.
+    """
 
     plan: CoursePlan
     runs: tuple[tuple[Region, ...], ...]
     states: tuple[_State, ...]
     cost: float
+    locked: tuple[Lock, ...] = ()
+
+
+def fitting_locks(
+    plan: CoursePlan, runs: Sequence[Sequence[Region]], locked: Sequence[Lock]
+) -> tuple[Lock, ...]:
+    """Return the butts the user fixed that have a place in a course plan, each place once.
+
+    Args:
+        plan: The courses.
+        runs: Parts of each course that hang together.
+        locked: Field, course and place of each butt that the user fixed.
+    """
+    parts = {(c.field, c.number): r for c, r in zip(plan.courses, runs, strict=True)}
+    found: list[Lock] = []
+    for field, number, s in locked:
+        if not math.isfinite(s):
+            continue
+        at = snap(s)
+        inside = any(
+            r.bounds[0] + HELD_NEAR < at < r.bounds[2] - HELD_NEAR
+            for r in parts.get((field, number), ())
+        )
+        if inside and not any(
+            (field, number) == other[:2] and abs(at - other[2]) <= HELD_NEAR for other in found
+        ):
+            found.append((field, number, at))
+    return tuple(found)
 
 
 def plan_courses(
@@ -269,7 +301,7 @@ def plan_courses(
     plan: CoursePlan,
     rules: Rules,
     sizes: dict[float, tuple[float, ...]],
-    locked: Sequence[tuple[int, int, float]],
+    locked: Sequence[Lock],
     preferred: Sequence[Start],
 ) -> Planned:
     """Choose the butts of all courses of a plan together, and weigh the plan.
@@ -285,14 +317,17 @@ def plan_courses(
     runs = tuple(turned.runs(c.t0, c.t1) for c in plan.courses)
     cost = float(preferred.index(plan.start)) if plan.start in preferred else float(len(preferred))
     cost += plan.score * BOARD_MM
+    own = [lock for lock in locked if lock[0] == turned.field.number]
+    fitting = fitting_locks(plan, runs, own)
+    cost += LOCK_LOST * (len(own) - len(fitting))
 
     def options_for(extra: int) -> list[list[_State]]:
         states: list[list[_State]] = []
         for course, parts in zip(plan.courses, runs, strict=True):
-            lengths = _lengths_for(course, sizes)
+            lengths = lengths_for(course, sizes)
             width = course.t1 - course.t0
             fit = max(1, min(2, math.floor((course.sheet_width + TOLERANCE) / width)))
-            held = [s for f, n, s in locked if f == course.field and n == course.number]
+            held = [s for f, n, s in fitting if f == course.field and n == course.number]
             options: list[tuple[Option, ...]] = []
             for run in parts:
                 fewest = run_options(turned, run, rules, lengths, 1 / fit, 0, held)
@@ -314,7 +349,7 @@ def plan_courses(
             if min(t1 - t0, s1 - s0) < rules.strip_min - TOLERANCE:
                 cost += BREACH / 2
     cost += _line_costs(turned, plan, rules)
-    return Planned(plan, runs, tuple(chosen), cost)
+    return Planned(plan, runs, tuple(chosen), cost, fitting)
 
 
 def _line_costs(turned: Turned, plan: CoursePlan, rules: Rules) -> float:
@@ -338,7 +373,7 @@ def _line_costs(turned: Turned, plan: CoursePlan, rules: Rules) -> float:
     return cost
 
 
-def _lengths_for(course: Course, sizes: dict[float, tuple[float, ...]]) -> tuple[float, ...]:
+def lengths_for(course: Course, sizes: dict[float, tuple[float, ...]]) -> tuple[float, ...]:
     """Return the lengths of the sheets a course can be cut from, shortest first."""
     width = course.t1 - course.t0
     both = course.recess_low and course.recess_high

@@ -15,7 +15,7 @@ from roomboard.core.face import (
     room_finding,
     special_kinds,
 )
-from roomboard.core.findings import Finding, Severity
+from roomboard.core.findings import Area, Finding, Severity
 from roomboard.core.framing import zone_members
 from roomboard.core.plane import (
     TOLERANCE,
@@ -192,10 +192,10 @@ def _joist_zones(
             room_finding(
                 "RB308",
                 Severity.WARNING,
-                f"{{area}} m2 of the ceiling of {room.name} lies in no joist zone; its edges are "
+                f"{{area}} of the ceiling of {room.name} lies in no joist zone; its edges are "
                 "treated as having nothing behind them: draw the zone.",
                 room,
-                params=(("area", f"{part.area_mm2 / 1e6:.2f}"),),
+                params=(("area", Area(part.area_mm2 / 1e6)),),
                 surface="ceiling",
             )
         )

@@ -91,7 +91,7 @@ def develop(room: Room, setting: Setting) -> Developed:
                 f"The height of {room.name} is {{height}}, too little to line a wall; "
                 "give the height from floor to ceiling framing.",
                 room,
-                params=(("height", room.height),),
+                params=(("height", float(room.height)),),
             )
         )
     else:
@@ -225,13 +225,13 @@ def _check_openings(room: Room) -> list[Finding]:
                     f"The {name} reaches {{over}} past the end of its wall; only the part "
                     "inside is cut out: correct its place or width."
                 )
-                params = (("over", over),)
+                params = (("over", float(over)),)
             elif top > TOLERANCE:
                 text = (
                     f"The {name} reaches {{over}} above the ceiling framing; only the part "
                     "below is cut out: correct its sill or height."
                 )
-                params = (("over", top),)
+                params = (("over", float(top)),)
             else:
                 continue
         severity = Severity.WARNING if params else Severity.BLOCK

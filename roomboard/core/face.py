@@ -20,6 +20,7 @@ from roomboard.core.project import OpeningKind
 from roomboard.core.surface import Surface, SurfaceOpening
 
 if TYPE_CHECKING:
+    from roomboard.core.findings import Param
     from roomboard.core.plane import Point
     from roomboard.core.project import Opening, Room, Wall
     from roomboard.core.setting import Setting
@@ -38,7 +39,7 @@ def room_finding(
     text: str,
     room: Room,
     *,
-    params: tuple[tuple[str, float | int | str], ...] = (),
+    params: tuple[tuple[str, Param], ...] = (),
     item: str = "",
     surface: str = "",
 ) -> Finding:

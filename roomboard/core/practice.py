@@ -87,6 +87,7 @@ class Figure:
         title: What it is, in words.
         citation: Where it comes from.
         note: Anything the reader should know.
+        stated: The pack's own value where the user changed it, in ``unit``; empty otherwise.
     """
 
     key: str
@@ -97,6 +98,7 @@ class Figure:
     title: str
     citation: Citation
     note: str = ""
+    stated: float | str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -239,7 +241,7 @@ class Practice:
         if isinstance(value, str):
             msg = f"figure {key} of pack {self.id} is a word, not a number"
             raise TypeError(msg)
-        return value
+        return float(value)
 
     def word(self, key: str) -> str:
         """Return a figure that is a word, e.g. ``wall.direction``."""
@@ -269,6 +271,7 @@ class Practice:
                 native_unit=old.unit,
                 citation=Citation(document="", clause="", edition="", status=Status.USER),
                 note=f"the pack states {old.native_value} {old.native_unit}",
+                stated=old.value,
             )
         return replace(self, figures=tuple(changed[k] for k in sorted(changed)))
 

@@ -299,7 +299,10 @@ class SurfaceChoice:
         start: From which side its courses are set out.
         at_change: What the sheets do where the joists change direction.
         widths: Sheet widths in use, mm; empty for any.
-        butts: Locked butt joints: field number, course number, place along the course, mm.
+        butts: Locked butt joints: field number, course number, place along the course (s in the
+            field's frame), mm.
+        first_course: Width of the first course, counted from the start side: field number and
+            width, mm; full courses follow and the last is ripped.
     """
 
     surface: str
@@ -308,6 +311,7 @@ class SurfaceChoice:
     at_change: AtChange = AtChange.AUTO
     widths: tuple[float, ...] = ()
     butts: tuple[tuple[int, int, float], ...] = ()
+    first_course: tuple[tuple[int, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -424,6 +428,7 @@ class Choices:
         wall_board: Board id for walls.
         sheet_lengths: Sheet lengths the supplier has, mm; empty for all in stock.
         sheet_widths: Sheet widths the supplier has, mm; empty for all in stock.
+        steel_thickness: Thickness of steel framing's metal, mm; 0 if not known (then light).
     """
 
     method: Method = Method.ADHESIVE
@@ -438,6 +443,7 @@ class Choices:
     wall_board: str = ""
     sheet_lengths: tuple[float, ...] = ()
     sheet_widths: tuple[float, ...] = ()
+    steel_thickness: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -471,6 +477,21 @@ class Price:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Variant:
+    """Choices kept under a name, to be compared and taken up again.
+
+    Attributes:
+        name: What people call it; each variant of a project has its own.
+        choices: Choices for the whole project.
+        rooms: Room ids with the choices for their surfaces.
+    """
+
+    name: str
+    choices: Choices = Choices()
+    rooms: tuple[tuple[str, tuple[SurfaceChoice, ...]], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Project:
     """A job: its rooms and everything chosen for them.
 
@@ -489,6 +510,7 @@ class Project:
         measured_by: Who measured.
         measured_on: ISO 8601 date as text, or empty.
         issue: Issue letter of the printed set.
+        variants: Other choices kept by name.
     """
 
     id: str
@@ -505,6 +527,7 @@ class Project:
     measured_by: str = ""
     measured_on: str = ""
     issue: str = "A"
+    variants: tuple[Variant, ...] = ()
 
     def room(self, room_id: str) -> Room | None:
         """Return a room by id, or None."""

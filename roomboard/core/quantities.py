@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from roomboard.core.fixings import fastener_length, length_to_buy
+from roomboard.core.fixings import goods_for, goods_kind
+from roomboard.core.fixings.goods import LIGHT_STEEL
 from roomboard.core.joints import JointKind
 from roomboard.core.plane import distance
 from roomboard.core.project import FrameKind
@@ -73,6 +74,8 @@ def take_off(
     rooms: tuple[RoomScheme, ...],
     cut_plan: CutPlan,
     linear: tuple[LinearCut, ...],
+    *,
+    steel_thickness: float = 0.0,
 ) -> tuple[QuantityLine, ...]:
     """Return the order, counted from the pieces, fixings, joints and runs themselves.
 
@@ -86,8 +89,9 @@ def take_off(
         rooms: Everything worked out room by room.
         cut_plan: How every piece is cut.
         linear: How linear goods are cut.
+        steel_thickness: Thickness of steel framing, mm; 0 where it is not known.
     """
-    counting = _TakeOff(project, catalogue, practice, rooms)
+    counting = _TakeOff(project, catalogue, practice, rooms, steel_thickness)
     return (
         *counting.sheets(cut_plan),
         *counting.back_blocks(cut_plan),
@@ -152,7 +156,8 @@ _LINEAR_TRIMS = {
 _TAPED = {TrimKind.INTERNAL_TAPE, TrimKind.SQUARE_SET_TAPE}
 _LOOSE_NAMES = {
     "screws": "Screws for timber",
-    "screws_steel": "Screws for steel",
+    "screws_steel": "Screws for light steel",
+    "screws_steel_heavy": "Screws for heavier steel",
     "nails": "Nails",
 }
 
@@ -165,6 +170,7 @@ class _TakeOff:
     catalogue: Catalogue
     practice: Practice
     rooms: tuple[RoomScheme, ...]
+    steel_thickness: float = 0.0
 
     def surfaces(self) -> Iterator[SurfaceScheme]:
         for room in self.rooms:
@@ -340,35 +346,45 @@ class _TakeOff:
                 formula=formula,
                 inputs=inputs,
                 sources=sources[key],
+                note=self.gauge_note(kind),
                 pack=self.catalogue.fastener_pack(kind, length) if length else None,
             )
 
     def fastener_sold(self, s: SurfaceScheme, kind: str, frame: FrameKind) -> tuple[str, float]:
         """Return the kind of goods and the length (mm) bought for a surface; 0 if none is known."""
-        goods = "nails" if kind == "nail" else "screws"
-        if kind == "screw" and frame is FrameKind.STEEL:
-            goods = "screws_steel"
         board = self.catalogue.board(s.surface.board)
         if board is None:
-            return goods, 0.0
-        needed = fastener_length(board.thickness, kind, frame, self.practice)
-        if needed is None:
-            return goods, 0.0
-        lengths = [x for x in self.catalogue.fastener_lengths(goods) if x]
-        return goods, length_to_buy(needed, lengths) or 0.0
+            return goods_kind(kind, frame, self.practice, self.steel_thickness), 0.0
+        goods = goods_for(board, kind, frame, self.practice, self.catalogue, self.steel_thickness)
+        return goods.kind, goods.length
+
+    def gauge_note(self, kind: str) -> str:
+        """Say for which steel the screws serve; empty for other goods."""
+        if not kind.startswith("screws_steel") or not self.practice.has(LIGHT_STEEL):
+            return ""
+        figure = self.practice.figure(LIGHT_STEEL)
+        limit = f"{figure.native_value} {figure.native_unit}"
+        if kind == "screws_steel_heavy":
+            return f"for steel thicker than {limit}; {figure.citation}"
+        known = "" if self.steel_thickness else ", how thick it is here is not given"
+        return (
+            f"for steel up to {limit}, thicker steel takes drill points{known}; {figure.citation}"
+        )
 
     def bead_fasteners(self) -> Iterator[QuantityLine]:
-        """Count what holds the external beads."""
+        """Count what holds the external beads, by the spacing that each run was counted by."""
         runs = [r for r in self.runs(TrimKind.EXTERNAL_BEAD) if r.fasteners]
         count = float(sum(r.fasteners for r in runs))
+        notes = [self.rate(key)[1] for key in ("angle_bead.pitch", "angle_bead.end")]
         yield from self.loose(
             "bead_fasteners",
             "fixing",
             "Fasteners for external corner beads",
             count,
-            formula="fasteners through both legs of every bead",
-            inputs=(("fasteners", count),),
+            formula="fasteners through both legs of the beads, at their ends and between",
+            inputs=(("fasteners", count), ("beads", float(len(runs)))),
             sources=(f"{r.room}/{r.id}" for r in runs),
+            note="; ".join(_unique(n for n in notes if n)),
         )
 
     def laminating_screws(self) -> Iterator[QuantityLine]:

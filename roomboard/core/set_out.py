@@ -9,6 +9,13 @@ from roomboard.core.butts import Planned, plan_courses
 from roomboard.core.courses import course_plans
 from roomboard.core.fields import Rules, Turned, set_out_fields
 from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.locks import (
+    field_lock_findings,
+    first_course_findings,
+    first_course_of,
+    lock_findings,
+    with_unlocking,
+)
 from roomboard.core.plane import TOLERANCE, Region, chords_at_s, chords_at_t, intersection, snap
 from roomboard.core.project import AngleFinish, AtChange, SheetDirection, Start, SurfaceChoice
 from roomboard.core.rules.handling import mass_kg
@@ -52,9 +59,7 @@ def set_out(
         direction = SheetDirection.ACROSS
     at_change = AtChange.TURN if chosen.at_change is AtChange.AUTO else chosen.at_change
     rules = Rules.of(setting)
-    sizes = setting.sizes(board, surface.carry_in)
-    if chosen.widths:
-        sizes = {w: x for w, x in sizes.items() if any(abs(w - y) < 1 for y in chosen.widths)}
+    sizes = sizes_for(surface, board, setting, chosen)
     fields = set_out_fields(surface, direction, at_change)
     said: list[Finding] = []
     if not sizes:
@@ -72,6 +77,7 @@ def set_out(
     pieces: list[Piece] = []
     butts: list[Butt] = []
     start: list[tuple[int, Point, Point, float]] = []
+    laid: list[tuple[Turned, Planned]] = []
     before = 0
     for field in fields:
         turned = Turned.of(surface, field)
@@ -83,8 +89,15 @@ def set_out(
         made, own = _pieces(turned, planned, board, before)
         pieces.extend(made)
         butts.extend(own)
-        said.extend(layout_findings(turned, planned, own, made, rules, setting, chosen))
+        own_said = [*layout_findings(turned, planned, own, made, rules, setting, chosen)]
+        own_said += field_lock_findings(turned, planned, own, rules, setting)
+        said.extend(with_unlocking(f) for f in own_said)
+        said.extend(
+            first_course_findings(turned, planned, board, tuple(sizes), rules, setting, chosen)
+        )
+        laid.append((turned, planned))
         before += len(planned.plan.courses)
+    said.extend(lock_findings(surface, laid, chosen))
     return SetOut(
         surface=surface.ref,
         fields=fields,
@@ -94,6 +107,23 @@ def set_out(
         start=tuple(start),
         findings=tuple(said),
     )
+
+
+def sizes_for(
+    surface: Surface, board: Board, setting: Setting, choice: SurfaceChoice
+) -> dict[float, tuple[float, ...]]:
+    """Return the sheet lengths that may be used on a surface for each sheet width, mm.
+
+    Args:
+        surface: The surface.
+        board: Its board.
+        setting: Pack, stock and choices.
+        choice: The user's choice for this surface.
+    """
+    sizes = setting.sizes(board, surface.carry_in)
+    if not choice.widths:
+        return sizes
+    return {w: x for w, x in sizes.items() if any(abs(w - y) < 1 for y in choice.widths)}
 
 
 def _no_stock(surface: Surface, board: Board) -> Finding:
@@ -117,8 +147,13 @@ def _choose(
     upright_from_top = rules.top_first and turned.surface.place == "wall" and turned.field.across
     preferred = [Start.HIGH, Start.LOW] if upright_from_top else [Start.LOW, Start.HIGH]
     starts = preferred if choice.start is Start.AUTO else [choice.start]
-    plans = course_plans(turned, tuple(sizes), board.recess_width, starts)
-    if choice.start is Start.AUTO:
+    first = first_course_of(choice, turned.field.number)
+    plans: tuple[CoursePlan, ...] = ()
+    if first > 0:
+        plans = course_plans(turned, tuple(sizes), board.recess_width, starts, first)
+    held = bool(plans)
+    plans = plans or course_plans(turned, tuple(sizes), board.recess_width, starts)
+    if choice.start is Start.AUTO and not held:
         thin = all(min(c.t1 - c.t0 for c in p.courses) < rules.strip_min - TOLERANCE for p in plans)
         if thin or not plans:
             plans += course_plans(turned, tuple(sizes), board.recess_width, [Start.BALANCED])
@@ -166,6 +201,7 @@ def _pieces(
 ) -> tuple[list[Piece], list[Butt]]:
     surface, field = turned.surface, turned.field
     names = _marks(surface, planned.plan, field, before)
+    fixed = set(planned.locked)
     upright = surface.lettered and not names[1].endswith(("-", "T", "B", "M"))
     pieces: list[Piece] = []
     butts: list[Butt] = []
@@ -187,6 +223,7 @@ def _pieces(
                             t1=q,
                             kind=stop.kind,
                             support=stop.support,
+                            locked=(field.number, course.number, stop.s) in fixed,
                         )
                     )
         parts.sort(key=lambda r: (r.bounds[0], r.bounds[1]))

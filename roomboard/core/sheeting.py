@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from roomboard.core.findings import Finding
     from roomboard.core.plane import Frame, Point, Region
+    from roomboard.core.project import Start
 
 
 class EdgeNeed(StrEnum):
@@ -147,6 +148,9 @@ class Stop:
         support: Id of the support behind it, or empty.
         barred: Reasons that bar it, in words; empty if it is legal. Floats are in mm.
         height: Length of the joint there, mm.
+        at: The joint's ends in the surface's (u, v), mm, two for each stretch; filled in for
+            drawing.
+        along: From the low end of the field, mm; filled in for drawing.
     """
 
     s: float
@@ -154,10 +158,53 @@ class Stop:
     support: str
     barred: tuple[str, ...]
     height: float
+    at: tuple[Point, ...] = ()
+    along: float = 0.0
 
     @property
     def legal(self) -> bool:
         """Whether a butt joint may fall here."""
+        return not self.barred
+
+
+class CourseWhy(StrEnum):
+    """Why a place for the first course line is offered."""
+
+    FULL = "full"
+    """A full sheet from the start side."""
+    FULL_FROM_FAR = "full_from_far"
+    """Full sheets from the other side."""
+    BALANCED = "balanced"
+    """The first and the last course alike."""
+    LEAST_STRIP = "least_strip"
+    """The last course a whole least strip."""
+    STEP = "step"
+    """A step of the drawing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CourseStop:
+    """A place where the first course line may fall, or why it may not.
+
+    Attributes:
+        t: Across the sheets in the field's frame, mm.
+        width: Width of the first course, mm.
+        start: Side it is counted from, low or high.
+        why: Why the place is offered.
+        barred: Reasons that bar it, in words; empty if it is legal.
+        at: Ends of the line in the surface's (u, v), mm.
+    """
+
+    t: float
+    width: float
+    start: Start
+    why: CourseWhy
+    barred: tuple[str, ...]
+    at: tuple[Point, Point]
+
+    @property
+    def legal(self) -> bool:
+        """Whether the first course line may fall here."""
         return not self.barred
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -17,6 +17,12 @@ if TYPE_CHECKING:
 
 
 BETWEEN = "butt joints are set to fall between members"
+IN_LINE = "it would stand too nearly in line with a butt of the next course"
+SHORT = "it would leave a piece shorter than the least length"
+HELD_NEAR = 1.0
+"""A butt the user fixed within this of a run's end or of another, mm, is no butt of its own."""
+NEAR_OPENING = "it is too near the side of opening"
+"""How the bar of a place near an opening's side begins; the opening's id follows."""
 
 
 def legal_stops(
@@ -72,9 +78,9 @@ def legal_stops(
             reasons.extend(_no_room_for_a_block(bays[s], chords, rules))
         reasons.extend(_too_near_openings(turned, s, t0, t1, (s0, s1), rules))
         if min(s - s0, s1 - s) < rules.piece_min - TOLERANCE:
-            reasons.append("it would leave a piece shorter than the least length")
+            reasons.append(SHORT)
         if any(abs(s - n) < rules.stagger - TOLERANCE for n in neighbours):
-            reasons.append("it would stand too nearly in line with a butt of the next course")
+            reasons.append(IN_LINE)
         stops.append(
             Stop(
                 s=s,
@@ -124,29 +130,57 @@ def _too_near_openings(
         for side in (o0, o1):
             at_end = abs(side - run[0]) <= TOLERANCE or abs(side - run[1]) <= TOLERANCE
             if not at_end and abs(s - side) < clear - TOLERANCE:
-                reasons.append(f"it is too near the side of opening {name}")
+                reasons.append(f"{NEAR_OPENING} {name}")
                 break
     return reasons
 
 
-def fewest(nodes: Sequence[float], longest: float, least: float) -> tuple[list[float], list[float]]:
-    """Fewest pieces from the start to each node and from each node to the end."""
+def fewest(
+    nodes: Sequence[float], longest: float, least: float, held: Sequence[float] = ()
+) -> tuple[list[float], list[float]]:
+    """Fewest pieces from the start to each node and from each node to the end.
+
+    Args:
+        nodes: Ends of the run and the stops between them, in order, mm.
+        longest: Longest piece, mm.
+        least: Shortest piece, mm.
+        held: Nodes that the user fixed; every way leads through them.
+    """
     count = len(nodes)
     ahead = [math.inf] * count
     ahead[0] = 0
     for j in range(1, count):
         for i in range(j):
-            step = nodes[j] - nodes[i]
-            if step <= longest + TOLERANCE and (step >= least - TOLERANCE or count == 2):
+            if may_step(nodes, i, j, (least, longest), held):
                 ahead[j] = min(ahead[j], ahead[i] + 1)
     back = [math.inf] * count
     back[-1] = 0
     for i in range(count - 2, -1, -1):
         for j in range(i + 1, count):
-            step = nodes[j] - nodes[i]
-            if step <= longest + TOLERANCE and (step >= least - TOLERANCE or count == 2):
+            if may_step(nodes, i, j, (least, longest), held):
                 back[i] = min(back[i], back[j] + 1)
     return ahead, back
+
+
+def may_step(
+    nodes: Sequence[float], i: int, j: int, sizes: Interval, held: Sequence[float] = ()
+) -> bool:
+    """Tell whether one piece may reach from a node to a later one.
+
+    Args:
+        nodes: Ends of the run and the stops between them, in order, mm.
+        i: Where the piece begins.
+        j: Where it ends.
+        sizes: Shortest and longest piece, mm; the shortest does not count between two places
+            that are fixed.
+        held: Nodes that the user fixed.
+    """
+    a, b = nodes[i], nodes[j]
+    least, longest = sizes
+    if b - a > longest + TOLERANCE or (held and any(a < h < b for h in held)):
+        return False
+    fixed = (i == 0 or a in held) and (j == len(nodes) - 1 or b in held)
+    return fixed or b - a >= least - TOLERANCE
 
 
 MORE_PIECES = "a piece beside it would be longer than the longest sheet, or one more is needed"
@@ -168,38 +202,59 @@ def _reachable(
     )
 
 
+IN_THE_WAY = "a member beside it stands in the way of that nogging"
 NOGGING = "nothing stands behind it: a nogging must be fixed there"
 
 
 def nogged_stops(
-    turned: Turned, run: Region, rules: Rules, lengths: Sequence[float], held: Sequence[float]
+    turned: Turned,
+    run: Region,
+    rules: Rules,
+    lengths: Sequence[float],
+    held: Sequence[float],
+    *,
+    clear_of_members: bool = True,
 ) -> tuple[Stop, ...]:
     """Return places where a butt could fall if a nogging were fixed behind it.
 
     They are a sheet's length from either end, and even parts of the run; they serve only
     where no framing is in reach.
+
+    Args:
+        turned: The field the run belongs to.
+        run: Part of a course that hangs together, (s, t) mm.
+        rules: The pack's figures.
+        lengths: Sheet lengths that can be had, shortest first, mm.
+        held: Places of butts that the user fixed, mm; they are among the stops.
+        clear_of_members: Whether to keep to places where timber fits between members, if there
+            are any.
     """
     s0, t0, s1, t1 = run.bounds
     longest = lengths[-1]
-    places: set[float] = set(held)
-    for length in lengths[-3:]:
-        for k in range(1, math.ceil((s1 - s0) / length)):
-            places |= {snap(s0 + k * length), snap(s1 - k * length)}
-    count = max(1, math.ceil((s1 - s0 - TOLERANCE) / longest))
-    places |= {snap(s0 + (s1 - s0) * k / count) for k in range(1, count)}
-    # Timber fits beside a member or away from it, not half in it.
-    clear = {
-        s
-        for s in places
-        if all(abs(s - c.s) > c.face / 2 + 2 * rules.light_clear for c in turned.crossings)
-    }
+    ends = (s0, *held, s1)
+    places: set[float] = set()
+    for a, b in pairwise(ends):
+        for length in lengths[-3:]:
+            for k in range(1, math.ceil((b - a) / length)):
+                places |= {snap(a + k * length), snap(b - k * length)}
+        count = max(1, math.ceil((b - a - TOLERANCE) / longest))
+        places |= {snap(a + (b - a) * k / count) for k in range(1, count)}
+
+    def is_clear(s: float) -> bool:
+        """Tell whether timber fits there: beside a member or away from it, not half in it."""
+        return all(abs(s - c.s) > c.face / 2 + 2 * rules.light_clear for c in turned.crossings)
+
+    clear = {s for s in places if is_clear(s)}
+    usable = (clear_of_members and clear) or places
     stops: list[Stop] = []
-    for s in sorted({*(clear or places), *held}):
-        if not s0 + TOLERANCE < s < s1 - TOLERANCE:
+    for s in sorted({*usable, *held}):
+        if s not in held and not s0 + TOLERANCE < s < s1 - TOLERANCE:
             continue
         reasons = _too_near_openings(turned, s, t0, t1, (s0, s1), rules)
         if min(s - s0, s1 - s) < rules.piece_min - TOLERANCE:
-            reasons.append("it would leave a piece shorter than the least length")
+            reasons.append(SHORT)
+        if s in held and not is_clear(s):
+            reasons.append(IN_THE_WAY)
         stops.append(
             Stop(
                 s=s,
@@ -210,3 +265,51 @@ def nogged_stops(
             )
         )
     return tuple(stops)
+
+
+def with_held(
+    stops: Sequence[Stop],
+    turned: Turned,
+    run: Region,
+    rules: Rules,
+    lengths: Sequence[float],
+    held: Sequence[float],
+) -> tuple[Stop, ...]:
+    """Return the stops of a run with one at each place that the user fixed.
+
+    Args:
+        stops: The stops of the run.
+        turned: The field the run belongs to.
+        run: Part of a course that hangs together, (s, t) mm.
+        rules: The pack's figures.
+        lengths: Sheet lengths that can be had, shortest first, mm.
+        held: Places inside the run that the user fixed, in order, mm.
+    """
+    if not held:
+        return tuple(stops)
+    bare = {s.s: s for s in nogged_stops(turned, run, rules, lengths, held)}
+    faces = {c.s: c.face for c in turned.crossings}
+    fixed = [_fixed(s, bare[s], stops, faces, rules) for s in held]
+    others = [x for x in stops if not any(abs(x.s - s) < HELD_NEAR for s in held)]
+    return tuple(sorted((*others, *fixed), key=lambda x: (x.s, x.kind)))
+
+
+def _fixed(
+    s: float, bare: Stop, stops: Sequence[Stop], faces: Mapping[float, float], rules: Rules
+) -> Stop:
+    """Return what a butt is that the user fixed at ``s``: backed as far as anything is there."""
+
+    def reach(stop: Stop) -> float:
+        """How far beside it both board ends still have their face, mm."""
+        if stop.kind is not StopKind.FRAMED:
+            return TOLERANCE
+        return max(TOLERANCE, (faces[stop.s] - rules.joint_face) / 2)
+
+    near = [x for x in stops if abs(x.s - s) <= reach(x)]
+    at = min(near, key=lambda x: (len(x.barred), abs(x.s - s)), default=bare)
+    soft = {*bare.barred, BETWEEN, MORE_PIECES}
+    unbacked = [r for r in at.barred if r not in soft]
+    if unbacked:
+        return replace(bare, barred=(*bare.barred, *unbacked))
+    place = [r for r in bare.barred if r not in {NOGGING, IN_THE_WAY}]
+    return replace(at, s=s, barred=tuple(dict.fromkeys((*at.barred, *place))))

@@ -112,7 +112,8 @@ class _Run(NamedTuple):
 def trim_runs(room: Room, surfaces: tuple[Surface, ...], practice: Practice) -> tuple[TrimRun, ...]:
     """List every run of cornice, corner bead, corner tape and sealant of a room.
 
-    A line where two lined faces meet is listed once, under the first of them. Cornice is
+    A line where two lined faces meet is listed once, under the first of them; the angles inside
+    a lined reveal are listed with its opening. Cornice is
     mitred where it meets cornice: at an internal corner its longest side is the wall's own
     length, at an external one it reaches past the corner by its projection.
 
@@ -152,11 +153,15 @@ def trim_runs(room: Room, surfaces: tuple[Surface, ...], practice: Practice) -> 
         add(run, run.length, more, ends)
     for surface in surfaces:
         for opening in surface.openings:
+            here = (0.0, 0.0, 0.0)
             for name, length in _reveals(surface, opening):
-                here = (0.0, 0.0, 0.0)
                 where = f"opening {opening.id}, {name}"
                 bead = _Run(TrimKind.EXTERNAL_BEAD, surface, where, here, here)
                 add(bead, length, 0.0, (SQUARE, SQUARE))
+            for name, length in _reveal_corners(surface, opening):
+                where = f"opening {opening.id}, {name}"
+                tape = _Run(TrimKind.INTERNAL_TAPE, surface, where, here, here)
+                add(tape, length, 0.0, (SQUARE, SQUARE))
     made.sort(key=lambda run: list(TrimKind).index(run.kind))
     return tuple(made)
 
@@ -394,3 +399,19 @@ def _reveals(surface: Surface, opening: SurfaceOpening) -> list[tuple[str, float
             name = "right reveal" if b[1] > a[1] else "left reveal"
         found.append((name, math.dist(a, b)))
     return found
+
+
+def _reveal_corners(surface: Surface, opening: SurfaceOpening) -> list[tuple[str, float]]:
+    """Return the angles inside lined reveals, where two of their strips meet, as deep as they are.
+
+    They are taped like any internal angle.
+    """
+    if opening.reveal_depth <= 0 or opening.is_round:
+        return []
+    sides = {name for name, _ in _reveals(surface, opening)}
+    return [
+        (f"{upright} to {level}", opening.reveal_depth)
+        for level in ("head", "sill")
+        for upright in ("left reveal", "right reveal")
+        if {upright, level} <= sides
+    ]

@@ -23,6 +23,8 @@ FOOT = 12 * INCH
 """Millimetres in a foot."""
 POUND_KG = 0.45359237
 """Kilograms in a pound, exact by definition (international pound, 1959)."""
+FLUID_OUNCE_ML = 29.5735295625
+"""Millilitres in a US fluid ounce, exact by definition (a gallon is 231 cubic inches)."""
 
 LONGEST_TEXT = 100
 """Text longer than this many characters is no length."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from roomboard.core.findings import Severity
-from roomboard.core.units import write_length
+from roomboard.core.findings import Area, Mass, Severity
+from roomboard.core.units import write_area, write_length, write_mass
 
 if TYPE_CHECKING:
     from roomboard.core.findings import Finding, Param, Place
@@ -24,9 +24,16 @@ _NAME = re.compile(r"\{(\w+)\}")
 
 
 def value(param: Param, units: Units) -> str:
-    """Write a value of a finding: floats are lengths in mm, anything else stands as it is."""
+    """Write a value of a finding in the project's units.
+
+    Floats are lengths in mm; masses and areas say so; anything else stands as it is.
+    """
     if isinstance(param, float):
         return write_length(param, units, suffix=True)
+    if isinstance(param, Mass):
+        return write_mass(param.kg, units)
+    if isinstance(param, Area):
+        return write_area(param.m2, units)
     return str(param)
 
 

@@ -35,6 +35,7 @@ def ceiling_plan(
     show: Show = SHEETING,
     *,
     widest: float = inf,
+    sketch: Sketch | None = None,
 ) -> DisplayList:
     """Draw a ceiling in plan, x to the right and y up as on the floor plan.
 
@@ -45,11 +46,12 @@ def ceiling_plan(
         scale: How many mm of the room one mm of paper is.
         show: What to show.
         widest: What it should not be wider than if it can help it, mm on paper.
+        sketch: Empty sketch to draw it on; a new one for paper if not given.
 
     Returns:
         The drawing, mm of the plan.
     """
-    sketch = Sketch(scale, masks=not show.fixings, widest=widest)
+    sketch = sketch or Sketch(scale, masks=not show.fixings, widest=widest)
     draw_lining(sketch, scheme, room, units, show)
     draw_walls(sketch, room)
     if show.dimensions:

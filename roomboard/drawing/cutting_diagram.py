@@ -24,6 +24,8 @@ from roomboard.drawing.sketch import QUARTER, Line, Side, Sketch, plain, spots_i
 
 MOST_CUTS = 14
 """The cuts of a sheet that has more of them are listed in a table as well."""
+OFFCUT = ":offcut:"
+"""In the refs of offcuts, between the sheet's number and the offcut's."""
 EDGE_LETTERS: dict[EdgeIs, str] = {EdgeIs.RECESSED: "R", EdgeIs.CUT: "C"}
 """What stands along the long edges of pieces."""
 
@@ -43,7 +45,13 @@ def is_crowded(sheet: CutSheet) -> bool:
 
 
 def cutting_diagram(
-    sheet: CutSheet, marks: Mapping[str, str], units: Units, scale: float, *, widest: float = inf
+    sheet: CutSheet,
+    marks: Mapping[str, str],
+    units: Units,
+    scale: float,
+    *,
+    widest: float = inf,
+    sketch: Sketch | None = None,
 ) -> DisplayList:
     """Draw a stock sheet face up with its pieces, its cuts in order and what is left.
 
@@ -53,16 +61,18 @@ def cutting_diagram(
         units: How lengths are written.
         scale: How many mm of the sheet one mm of paper is.
         widest: What it should not be wider than if it can help it, mm on paper.
+        sketch: Empty sketch to draw it on; a new one for paper if not given.
 
     Returns:
         The drawing, mm of the sheet, length to the right.
     """
-    sketch = Sketch(scale, widest=widest)
+    sketch = sketch or Sketch(scale, widest=widest)
     whole = Region.box(0.0, 0.0, sheet.length, sheet.width)
     sketch.fill(whole.rings, "sheet", sheet.id, tone=1.0)
     for offcut in sheet.offcuts:
         if not offcut.keep and not offcut.used_for:
             sketch.fill(_offcut_region(offcut).rings, "waste", sheet.id, hatch="waste")
+    _areas(sketch, sheet)
     for cut in sheet.cuts:
         sketch.stroke(((cut.x0, cut.y0), (cut.x1, cut.y1)), "cut", f"{sheet.id}-{cut.number}")
     sketch.outline(whole, "outline", sheet.id)
@@ -91,6 +101,17 @@ def cutting_diagram(
     if len(up) > 2:
         overall(sketch, (0.0, sheet.width), Side.LEFT, units)
     return sketch.finished()
+
+
+def _areas(sketch: Sketch, sheet: CutSheet) -> None:
+    """Lay down what can be pointed at: pieces, and offcuts that are of use; nothing is seen."""
+    for p in sheet.placements:
+        ring = Region.box(p.x, p.y, p.x + p.length, p.y + p.width).outer
+        sketch.fill((ring,), "piece", p.piece)
+    for number, offcut in enumerate(sheet.offcuts, 1):
+        if offcut.keep or offcut.used_for:
+            rings = _offcut_region(offcut).rings
+            sketch.fill(rings, "sheet", f"{sheet.id}{OFFCUT}{number}")
 
 
 def _placement_label(

@@ -33,6 +33,7 @@ def elevation(
     show: Show = SHEETING,
     *,
     widest: float = inf,
+    sketch: Sketch | None = None,
 ) -> DisplayList:
     """Draw a face: u to the right, v up.
 
@@ -43,11 +44,12 @@ def elevation(
         scale: How many mm of the room one mm of paper is.
         show: What to show.
         widest: What it should not be wider than if it can help it, mm on paper.
+        sketch: Empty sketch to draw it on; a new one for paper if not given.
 
     Returns:
         The drawing, mm of the surface.
     """
-    sketch = Sketch(scale, masks=not show.fixings, widest=widest)
+    sketch = sketch or Sketch(scale, masks=not show.fixings, widest=widest)
     surface = scheme.surface
     draw_lining(sketch, scheme, room, units, show)
     on_floor = any(e.kind is EdgeKind.FLOOR for e in surface.edges)
@@ -56,18 +58,23 @@ def elevation(
         reach = sketch.mm(FLOOR_LINE)
         sketch.stroke(((u0 - reach, 0.0), (u1 + reach, 0.0)), "wall", "floor")
     if show.sheets:
-        for packer in scheme.packers:
-            half = sketch.mm(1.0)
-            ring = (
-                (packer.u - half, 0.0),
-                (packer.u + half, 0.0),
-                (packer.u + half, packer.height),
-                (packer.u - half, packer.height),
-            )
-            sketch.fill((ring,), "packer", "packer", tone=0.0)
+        draw_packers(sketch, scheme)
     if show.dimensions:
         _dimensions(sketch, scheme, units, show, floor=0.0 if on_floor else v0)
     return sketch.finished()
+
+
+def draw_packers(sketch: Sketch, scheme: SurfaceScheme) -> None:
+    """Draw the packers that hold the bottom sheets off the floor."""
+    for packer in scheme.packers:
+        half = sketch.mm(1.0)
+        ring = (
+            (packer.u - half, 0.0),
+            (packer.u + half, 0.0),
+            (packer.u + half, packer.height),
+            (packer.u - half, packer.height),
+        )
+        sketch.fill((ring,), "packer", "packer", tone=0.0)
 
 
 def neighbours_in_words(surface: Surface, room: Room) -> str:

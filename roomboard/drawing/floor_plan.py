@@ -27,7 +27,6 @@ from roomboard.drawing.sketch import (
     Sketch,
     marked,
     plain,
-    reading_angle,
     spots_in,
     spots_on,
 )
@@ -36,7 +35,13 @@ CEILING = "ceiling"
 
 
 def floor_plan(
-    scheme: RoomScheme, units: Units, scale: float, show: Show = FRAMING, *, widest: float = inf
+    scheme: RoomScheme,
+    units: Units,
+    scale: float,
+    show: Show = FRAMING,
+    *,
+    widest: float = inf,
+    sketch: Sketch | None = None,
 ) -> DisplayList:
     """Draw a room in plan with the joists over it.
 
@@ -46,17 +51,19 @@ def floor_plan(
         scale: How many mm of the room one mm of paper is.
         show: What to show of the ceiling.
         widest: What it should not be wider than if it can help it, mm on paper.
+        sketch: Empty sketch to draw it on; a new one for paper if not given.
 
     Returns:
         The drawing, mm of the plan.
     """
-    sketch = Sketch(scale, widest=widest)
+    sketch = sketch or Sketch(scale, widest=widest)
     room = scheme.room
     sketch.stroke(room.outline, "sheet", room.id, closed=True)
     ceilings = [s for s in scheme.surfaces if s.surface.key.partition(".")[0] == CEILING]
     for part in ceilings:
         draw_lining(sketch, part, room, units, show)
-        _zone_notes(sketch, part.surface, units)
+        if show.framing:
+            _zone_notes(sketch, part.surface, units)
     draw_walls(sketch, room)
     xs = stops_of(p[0] for p in room.outline)
     ys = stops_of(p[1] for p in room.outline)
@@ -86,7 +93,7 @@ def _zone_notes(sketch: Sketch, surface: Surface, units: Units) -> None:
         if not zone.centres:
             continue
         words = f"{write_length(zone.centres, units)} centres"
-        sketch.label((plain(words),), spots_in(zone.region), within=zone.region)
+        sketch.label((plain(words),), spots_in(zone.region), ref=zone.id, within=zone.region)
 
 
 def outward(a: Point, b: Point) -> Point:
@@ -129,7 +136,7 @@ def draw_walls(sketch: Sketch, room: Room) -> None:
 def _outside(
     sketch: Sketch, a: Point, b: Point, normal: Point, label: tuple[Line, ...], ref: str
 ) -> None:
-    angle = reading_angle(a, b)
+    angle = sketch.angle_of(a, b)
     single = len(label[0].text) <= 2
     spots = tuple(
         (x + normal[0] * sketch.mm(out), y + normal[1] * sketch.mm(out))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import product
 
-from roomboard.core.findings import Severity
+from roomboard.core.findings import Finding, Severity
 from roomboard.core.joints import Joint, JointKind
 from roomboard.core.plane import Interval, Point, Region, distance, same
 from roomboard.core.project import OpeningKind, Room, Units
@@ -24,7 +25,6 @@ from roomboard.drawing.sketch import (
     Sketch,
     marked,
     plain,
-    reading_angle,
     spots_in,
     spots_on,
 )
@@ -79,6 +79,12 @@ class Show:
         back_blocks: Back-blocks.
         fixings: Fasteners and daubs.
         dimensions: Dimensions round it.
+        marks: Marks and sizes of the pieces.
+        start: The start line, where sheets are shown.
+        faint: Sheets as thin outlines only, where they are not shown in full.
+        stock_numbers: Under each mark, the stock sheet it is cut from.
+        stock_tones: Pieces of one stock sheet in one tone.
+        stock_of: Number of the stock sheet of each piece, by the piece's id.
     """
 
     sheets: bool = True
@@ -87,8 +93,18 @@ class Show:
     back_blocks: bool = True
     fixings: bool = False
     dimensions: bool = True
+    marks: bool = True
+    start: bool = True
+    faint: bool = False
+    stock_numbers: bool = False
+    stock_tones: bool = False
+    stock_of: Mapping[str, str] = field(default_factory=dict, hash=False)
 
 
+BREACH = "breach:"
+"""What the refs of marks for blocking findings begin with; the finding's number follows."""
+TONES = (1.0, 0.93, 0.86, 0.79)
+"""Greys of the stock sheets, in turn; the number stands in each piece as well."""
 SHEETING = Show()
 """The set-out of the sheets."""
 FRAMING = Show(sheets=False, back_blocks=False)
@@ -111,9 +127,10 @@ def draw_lining(
     """
     _lines(sketch, scheme, show)
     # What matters most finds its place first.
-    if show.sheets:
+    if show.sheets and show.marks:
         for piece in scheme.set_out.pieces:
-            _piece_label(sketch, piece, units)
+            stock = show.stock_of.get(piece.id, "") if show.stock_numbers else ""
+            _piece_label(sketch, piece, units, stock)
     if show.trimmers:
         for trimmer in scheme.trimmers:
             _trimmer_tag(sketch, trimmer, units, scheme.surface.outline)
@@ -123,7 +140,7 @@ def draw_lining(
     if show.sheets:
         for joint in scheme.joints:
             _joint_letter(sketch, joint)
-        for _, a, b, offset in scheme.set_out.start:
+        for _, a, b, offset in scheme.set_out.start if show.start else ():
             middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
             if scheme.surface.outline.distance_to_edge(middle) > 1.0:  # not where a wall is
                 _start_line(sketch, a, b, offset, units)
@@ -132,9 +149,7 @@ def draw_lining(
 
 def _lines(sketch: Sketch, scheme: SurfaceScheme, show: Show) -> None:
     surface = scheme.surface
-    if show.sheets:
-        for piece in scheme.set_out.pieces:
-            sketch.fill(piece.region.rings, "sheet", piece.id, tone=1.0)
+    _sheets(sketch, scheme, show)
     if surface.special:
         sketch.fill(surface.region.rings, "zone", surface.ref, hatch="special")
     if show.framing:
@@ -154,6 +169,15 @@ def _lines(sketch: Sketch, scheme: SurfaceScheme, show: Show) -> None:
         _fixings(sketch, scheme)
 
 
+def _sheets(sketch: Sketch, scheme: SurfaceScheme, show: Show) -> None:
+    for piece in scheme.set_out.pieces if show.sheets or show.faint else ():
+        if show.sheets:
+            tone = stock_tone(show.stock_of.get(piece.id, "")) if show.stock_tones else 1.0
+            sketch.fill(piece.region.rings, "sheet", piece.id, tone=tone)
+        else:
+            sketch.outline(piece.region, "sheet", piece.id)
+
+
 def _notes(sketch: Sketch, scheme: SurfaceScheme) -> None:
     """Write what governs special zones, and mark the places of blocking findings."""
     outline = scheme.surface.outline
@@ -166,21 +190,33 @@ def _notes(sketch: Sketch, scheme: SurfaceScheme) -> None:
             (Line(text=f"{name}:"), Line(text=words[0])),
             (Line(text=f"{name}:"), Line(text=words[1]), Line(text=words[2])),
         )
-        sketch.label_or_call_out(wordings, spots, spots[0], within=outline, angles=(0.0, QUARTER))
+        sketch.label_or_call_out(
+            wordings,
+            spots,
+            spots[0],
+            ref=scheme.surface.ref,
+            within=outline,
+            angles=(0.0, QUARTER),
+        )
     for number, place in enumerate(breaches(scheme), 1):
-        sketch.label_or_call_out((marked(f"!{number}"),), (place,), place)
+        mark = marked(f"!{number}")
+        sketch.label_or_call_out((mark,), (place,), place, ref=f"{BREACH}{number}")
+
+
+def blocking(scheme: SurfaceScheme) -> tuple[Finding, ...]:
+    """Return the blocking findings that name a place on the surface, in order."""
+    found = (*scheme.set_out.findings, *scheme.fixings.findings)
+    return tuple(f for f in found if f.severity is Severity.BLOCK and f.place.line)
 
 
 def breaches(scheme: SurfaceScheme) -> tuple[Point, ...]:
     """Return the places of blocking findings that name one, in order."""
-    found = (*scheme.set_out.findings, *scheme.fixings.findings)
     return tuple(
         (
             sum(p[0] for p in f.place.line) / len(f.place.line),
             sum(p[1] for p in f.place.line) / len(f.place.line),
         )
-        for f in found
-        if f.severity is Severity.BLOCK and f.place.line
+        for f in blocking(scheme)
     )
 
 
@@ -238,7 +274,7 @@ def _trimmer_tag(sketch: Sketch, trimmer: Trimmer, units: Units, within: Region)
     aside = sketch.mm(3.8)
     spots = (*spots_on(a, b, aside), *spots_on(a, b, -aside))
     on_it = spots_on(a, b)
-    angle = reading_angle(a, b)
+    angle = sketch.angle_of(a, b)
     for labels, places in ((full, spots), (full, on_it), (short, (*spots, *on_it))):
         if sketch.label(labels, places, ref=trimmer.tag, within=within, angles=(angle,)):
             return
@@ -291,8 +327,10 @@ def _opening_label(
         size = f"⌀ {write_length(width, units)}"
     spots = spots_in(opening.region)
     two = (Line(text=name), Line(text=size))
+    # Where no label stands beside the drawing the name at least is tried.
+    short = () if sketch.call_outs else (plain(name), plain(opening.id))
     sketch.label_or_call_out(
-        (two, plain(f"{name}  {size}")),
+        (two, plain(f"{name}  {size}"), *short),
         spots,
         spots[0],
         ref=opening.id,
@@ -301,14 +339,23 @@ def _opening_label(
     )
 
 
-def _piece_label(sketch: Sketch, piece: Piece, units: Units) -> None:
+def stock_tone(stock: str) -> float:
+    """Return the grey of a stock sheet by its number, e.g. ``"S3"``; white for none."""
+    digits = "".join(c for c in stock if c.isdigit())
+    return TONES[int(digits) % len(TONES)] if digits else 1.0
+
+
+def _piece_label(sketch: Sketch, piece: Piece, units: Units, stock: str = "") -> None:
     size = f"{write_length(piece.length, units)} × {write_length(piece.width, units)}"
-    head = Line(text=piece.mark, height=MARK, bold=True)
+    words = f"{piece.mark}  {stock}" if stock else piece.mark
+    head = Line(text=words, height=MARK, bold=True)
     region = piece.region
     spots = spots_in(region)
     whole = (head, Line(text=size))
-    wording = ((whole, 0.0), (whole, QUARTER), ((head,), 0.0), ((head,), QUARTER))
-    for label, angle in wording:
+    labels = [whole, (head,)]
+    if stock:
+        labels.append((replace(head, text=piece.mark), Line(text=stock, bold=True)))
+    for label, angle in product(labels, (0.0, QUARTER)):
         if sketch.label((label,), spots, ref=piece.id, within=region, angles=(angle,)):
             return
     sketch.call_out(spots[0], plain(f"{piece.mark}  {size}"), piece.id)
@@ -327,7 +374,7 @@ def _start_line(sketch: Sketch, a: Point, b: Point, offset: float, units: Units)
     sketch.arrow(b, (-dx, -dy), "start", "start")
     words = f"start {write_length(offset, units)}"
     # Lettering stands across the line's end and beside it, so that it takes little room.
-    angle = QUARTER if abs(dx) > abs(dy) else 0.0
+    angle = QUARTER if abs(sketch.angle_of(a, b)) < QUARTER / 2 else 0.0
     beside = sketch.mm(text_width(words, SMALLEST) / 2 + 1.5)
     for (x, y), sign in ((a, -1.0), (b, 1.0)):
         spots = [

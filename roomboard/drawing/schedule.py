@@ -1,4 +1,4 @@
-"""Tables: findings, trimmers, the cut list, the order, and why the order is what it is."""
+"""Tables: findings, trimmers, the cut list, what is cut from what, and the figures used."""
 
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ from roomboard.core.joints import JointKind
 from roomboard.core.plane import Region, difference
 from roomboard.core.practice import ADVICE, Figure, Status
 from roomboard.core.project import Acknowledgement, Project, Units
-from roomboard.core.quantities import QuantityLine
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.sheeting import EdgeNeed, Piece
@@ -39,13 +38,12 @@ LEAST_BEGINNING = 3
 """Sentences that begin with at least as many equal words are put together."""
 SHEETS_AND_WASTE = "Sheets and waste"
 """Heading of the part of the summary with sheets used, bounds and waste."""
-DIGITS = "0123456789"
+FINE = 1.5
+"""Figures below this (mm) are said as their document has them, not in sixteenths of an inch."""
 SHORT_VALUE = 16
 """Values of more characters stand in a table of their own."""
 HEAVY_CODE = "RB601"
 """Findings that name the heavy pieces of one surface each."""
-LISTED = 8
-"""An order line names its pieces one by one up to this many; beyond, by room and number."""
 
 
 # --- findings ---------------------------------------------------------------------------
@@ -457,7 +455,7 @@ def assumptions_tables(scheme: Scheme) -> tuple[tuple[str, Table], ...]:
     for f in found:
         clause = f.citation.clause
         title = f"{f.title} ({clause})" if clause else f.title
-        groups.setdefault(_standing(f), []).append((title, _figure_value(f, units)))
+        groups.setdefault(_standing(f, units), []).append((title, _figure_value(f, units)))
     tables: list[tuple[str, Table]] = []
     for standing, rows in groups.items():
         short = [row for row in rows if len(row[1]) <= SHORT_VALUE]
@@ -485,15 +483,18 @@ def _two_abreast(rows: Sequence[tuple[str, str]]) -> Table:
 
 def _figure_value(figure: Figure, units: Units) -> str:
     if figure.unit == "mm" and not isinstance(figure.value, str):
+        if units is not Units.METRIC and figure.value < FINE:  # sixteenths would say another
+            return f"{figure.native_value} {figure.native_unit}"
         return write_length(figure.value, units, suffix=True)
     number = figure.value if isinstance(figure.value, str) else f"{figure.value:g}"
     return number if figure.unit in {"word", "count", "ratio"} else f"{number} {figure.unit}"
 
 
-def _standing(figure: Figure) -> str:
+def _standing(figure: Figure, units: Units) -> str:
     advice = ADVICE[figure.citation.status]
     if figure.citation.status is Status.USER:
-        return f"{advice}; {figure.note}" if figure.note else advice
+        stated = _figure_value(replace(figure, value=figure.stated), units)
+        return f"{advice}; the pack states {stated}"
     words = str(replace(figure.citation, clause="")) or advice
     return words[:1].upper() + words[1:]
 
@@ -717,178 +718,3 @@ def _blocks(ids: Sequence[str]) -> str:
         room, _, block = name.rpartition("/")
         rooms.setdefault(room, []).append(block)
     return "; ".join(f"{room} {', '.join(blocks)}".strip() for room, blocks in rooms.items())
-
-
-# --- the order --------------------------------------------------------------------------
-
-GROUPS: dict[str, str] = {
-    "board": "Board",
-    "fixing": "Fixings and adhesive",
-    "jointing": "Jointing",
-    "trim": "Cornice, beads and trims",
-    "timber": "Timber",
-}
-"""Headings of the order."""
-
-
-def shared_formulas(lines: Sequence[QuantityLine]) -> tuple[str, ...]:
-    """Return the formulas by which several lines of the order come about."""
-    counts: dict[str, int] = {}
-    for q in lines:
-        counts[q.formula] = counts.get(q.formula, 0) + 1
-    return tuple(formula for formula, count in counts.items() if count > 1)
-
-
-def quantities_table(lines: Sequence[QuantityLine]) -> Table:
-    """Return lines of the order with how each figure comes about.
-
-    Formulas that several lines share are said over the table: see :func:`shared_formulas`.
-    """
-    shared = shared_formulas(lines)
-    # Where nothing is rounded to packs and no spare is added, one figure says all.
-    plain = all(not q.pack and not q.spare and q.low == q.exact == q.total for q in lines)
-    columns = [
-        Column(title="Item"),
-        Column(title="Exact, spare", right=True),
-        Column(title="Packs", unbroken=True),
-        Column(title="Order", right=True),
-        Column(title="How it comes about"),
-    ]
-    rows = [
-        (
-            q.name,
-            f"{_range(q)}\n+ {_number(q.spare)}" if q.spare else _range(q),
-            f"{q.packs} of {_number(q.pack)} {q.unit}" if q.pack else "singly",
-            f"{_number(q.total)} {q.unit}",
-            _how(q, shared),
-        )
-        for q in lines
-    ]
-    if plain:
-        columns = [columns[0], *columns[3:]]
-        return Table(columns=tuple(columns), rows=tuple((r[0], *r[3:]) for r in rows))
-    return Table(columns=tuple(columns), rows=tuple(rows))
-
-
-def _number(amount: float) -> str:
-    return f"{round(amount, 2):g}" if abs(amount) < 1e5 else f"{amount:.0f}"
-
-
-def _range(line: QuantityLine) -> str:
-    if line.low < line.exact:
-        return f"{_number(line.low)} to\n{_number(line.exact)} {line.unit}"
-    return f"{_number(line.exact)} {line.unit}"
-
-
-def _how(line: QuantityLine, shared: Sequence[str]) -> str:
-    """Return how a figure comes about: formula, inputs, note and what it came from."""
-    # A formula of one input that is the figure itself says nothing more.
-    inputs = "; ".join(
-        f"{name} = {_number(amount)}"
-        for name, amount in line.inputs
-        if line.formula not in shared or amount != line.exact
-    )
-    formula = "" if line.formula in shared else line.formula
-    words = ": ".join(part for part in (formula, inputs) if part)
-    words = "; ".join(part for part in (words, line.source_note) if part)
-    made_from = f"From: {_sources(line.sources)}" if line.sources else ""
-    return ". ".join(part for part in (words, made_from) if part)
-
-
-def _sources(sources: Sequence[str]) -> str:
-    if len(sources) <= LISTED:
-        return ", ".join(sources)
-    counts: dict[str, int] = {}
-    for source in sources:
-        room = source.partition("/")[0] if "/" in source else ""
-        counts[room] = counts.get(room, 0) + 1
-    return ", ".join(
-        f"{count} in {room}" if room else f"{count} in the job" for room, count in counts.items()
-    )
-
-
-def linear_table(scheme: Scheme) -> Table:
-    """Return how goods sold by the length are cut, goods after goods."""
-    units = scheme.project.units
-    goods: dict[str, list[tuple[str, ...]]] = {}
-    for cut in scheme.linear:
-        goods.setdefault(_linear_name(scheme, cut.stock, cut.kind), []).append(
-            (
-                cut.id,
-                write_length(cut.length, units),
-                ", ".join(f"{name} {write_length(mm, units)}" for name, mm in cut.pieces),
-                write_length(cut.left, units),
-            )
-        )
-    return Table(
-        columns=(
-            Column(title="No."),
-            Column(title="Length", right=True),
-            Column(title="Cut into"),
-            Column(title="Left", right=True),
-        ),
-        rows=tuple(row for name, rows in goods.items() for row in ((name,), *rows)),
-    )
-
-
-def _linear_name(scheme: Scheme, stock: str, kind: str) -> str:
-    named = {item.id: item.name for item in scheme.catalogue.linear}
-    return named.get(stock, kind.replace("_", " "))
-
-
-def trims_table(scheme: Scheme) -> Table:
-    """Return cornice, beads and tapes by run, room after room.
-
-    Runs of one kind and length with the same ends stand together.
-    """
-    units = scheme.project.units
-    rows: list[tuple[str, ...]] = []
-    for room in scheme.rooms:
-        alike: dict[tuple[str, ...], list[tuple[str, str]]] = {}
-        for t in room.trims:
-            ends = t.left_end if t.left_end == t.right_end else f"{t.left_end}, {t.right_end}"
-            key = (
-                t.kind.value.replace("_", " "),
-                write_length(t.length, units),
-                write_length(t.cut_length, units),
-                ends,
-            )
-            alike.setdefault(key, []).append((t.id, t.where))
-        if alike:
-            rows.append((room.room.name,))
-        rows.extend(
-            (
-                _numbers([name for name, _ in runs]),
-                kind,
-                "; ".join(where for _, where in runs),
-                net,
-                cut,
-                ends,
-            )
-            for (kind, net, cut, ends), runs in alike.items()
-        )
-    return Table(
-        columns=(
-            Column(title="No."),
-            Column(title="What", unbroken=True),
-            Column(title="Where"),
-            Column(title="Net", right=True),
-            Column(title="Cut", right=True),
-            Column(title="Left end, right end"),
-        ),
-        rows=tuple(rows),
-    )
-
-
-def _numbers(names: Sequence[str]) -> str:
-    """Return numbers such as ``IT1``, those of a run as its first and last."""
-    runs: list[list[str]] = []
-    for name in names:
-        stem = name.rstrip(DIGITS)
-        before = runs[-1][-1] if runs else ""
-        count = before.removeprefix(stem)
-        if before.startswith(stem) and count.isdigit() and name == f"{stem}{int(count) + 1}":
-            runs[-1].append(name)
-        else:
-            runs.append([name])
-    return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(r) for r in runs)

@@ -50,9 +50,15 @@ from roomboard.drawing.lettering import (
     wrapped,
 )
 from roomboard.drawing.lining import FIXING, FRAMING, SHEETING, Show
+from roomboard.drawing.order import (
+    GROUPS,
+    linear_table,
+    quantities_table,
+    shared_formulas,
+    trims_table,
+)
 from roomboard.drawing.paper import Page, Paper, Scale, paper_named
 from roomboard.drawing.schedule import (
-    GROUPS,
     SHEETS_AND_WASTE,
     assumptions_tables,
     board_name,
@@ -67,17 +73,13 @@ from roomboard.drawing.schedule import (
     findings_table,
     job_in_words,
     kinds_of,
-    linear_table,
     of_weight,
     offcuts_table,
-    quantities_table,
     rooms_table,
-    shared_formulas,
     sheets_by_piece,
     small_pieces_table,
     standing_cautions,
     timber_table,
-    trims_table,
     without_reasons,
 )
 
@@ -191,28 +193,34 @@ class _Field:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Fitted:
-    """A view drawn at a scale."""
+    """A view drawn at a scale, its caption under it or beside it."""
 
     view: View
     scale: Scale
     marks: DisplayList
     box: Box
     caption: tuple[tuple[str, bool], ...]
+    beside: bool = False
 
     @property
     def drawn_width(self) -> float:
         return (self.box[2] - self.box[0]) / self.scale.ratio
 
     @property
+    def drawn_height(self) -> float:
+        return (self.box[3] - self.box[1]) / self.scale.ratio
+
+    @property
     def width(self) -> float:
-        return max(
-            [self.drawn_width, *(text_width(c, SMALLEST, bold=bold) for c, bold in self.caption)]
-        )
+        lines = max((text_width(c, SMALLEST, bold=bold) for c, bold in self.caption), default=0.0)
+        if self.beside:
+            return self.drawn_width + SPACE + lines
+        return max(self.drawn_width, lines)
 
     @property
     def height(self) -> float:
-        own = (self.box[3] - self.box[1]) / self.scale.ratio
-        return own + 1.0 + line_pitch(SMALLEST) * len(self.caption)
+        lines = 1.0 + line_pitch(SMALLEST) * len(self.caption)
+        return max(self.drawn_height, lines) if self.beside else self.drawn_height + lines
 
 
 @dataclass
@@ -257,12 +265,13 @@ class _Drawings:
 
     def place(self, fitted: _Fitted, x: float, y: float) -> None:
         ratio = fitted.scale.ratio
-        top = y - (fitted.box[3] - fitted.box[1]) / ratio
-        dx, dy = x - fitted.box[0] / ratio, top - fitted.box[1] / ratio
+        foot = y - fitted.drawn_height
+        dx, dy = x - fitted.box[0] / ratio, foot - fitted.box[1] / ratio
         self.marks.extend(placed(fitted.marks, ratio, dx, dy))
-        base = top - 1.0 - cap_height(SMALLEST)
+        left = x + fitted.drawn_width + SPACE if fitted.beside else x
+        base = (y if fitted.beside else foot) - 1.0 - cap_height(SMALLEST)
         for line, bold in fitted.caption:
-            self.marks.append(Text(at=(x, base), text=line, paper_height=SMALLEST, bold=bold))
+            self.marks.append(Text(at=(left, base), text=line, paper_height=SMALLEST, bold=bold))
             base -= line_pitch(SMALLEST)
         self.views.append(fitted.view)
         self.low = min(self.low, y - fitted.height)
@@ -522,7 +531,7 @@ class _Maker:
             lines = [q for q in scheme.quantities if q.group == group]
             parts.append(Heading(text=GROUPS.get(group, group)))
             parts += [Paragraph(text=f"{f}.", tight=True) for f in shared_formulas(lines)]
-            parts.append(quantities_table(lines))
+            parts.append(quantities_table(lines, self.units))
         for title, table in (
             ("How lengths are cut", linear_table(scheme)),
             ("Trims by room", trims_table(scheme)),
@@ -713,7 +722,13 @@ class _Maker:
         compact: bool,
     ) -> list[_Drawings]:
         """Place views on pages at the first of several scales, smaller only where they must be."""
-        scaled = _continued(replace(about(views), scale=self.paper.scales[-1]))
+        # The title block of a page with one view may be taller than that of one with all: it
+        # names a room.
+        blocks = dict.fromkeys([about(views), *(about([v]) for v in views)])
+        scaled = max(
+            (_continued(replace(b, scale=self.paper.scales[-1])) for b in blocks),
+            key=self.title_top,
+        )
         lines = 0
         # The legend takes room of its own; what it holds is known once all is drawn.
         while True:
@@ -993,6 +1008,10 @@ def _fit(view: View, area: Box, scales: Sequence[Scale], *, compact: bool) -> _F
         if not last and (view.width / scale.ratio > wide or view.height / scale.ratio > high):
             continue
         fitted = _at_scale(view, scale, wide, compact=compact)
+        left = wide - fitted.drawn_width - SPACE
+        if fitted.height > high and left >= CAPTION:
+            # A caption beside a narrow drawing may be all that it takes.
+            fitted = _captioned(fitted, left, beside=True)
         if fitted.width <= wide and fitted.height <= high:
             return fitted
     if fitted is None:
@@ -1017,10 +1036,16 @@ def _at_scale(view: View, scale: Scale, wide: float, *, compact: bool) -> _Fitte
     marks = view.draw(scale.ratio, widest)
     box = bounds(marks, scale.ratio)
     room = min(wide, max(min(CAPTION, half), (box[2] - box[0]) / scale.ratio))
-    title, *notes = view.caption
-    lines = [(line, True) for line in wrapped(title, room, bold=True)]
-    lines += [(line, False) for note in notes for line in wrapped(note, room)]
-    return _Fitted(view=view, scale=scale, marks=marks, box=box, caption=tuple(lines))
+    bare = _Fitted(view=view, scale=scale, marks=marks, box=box, caption=())
+    return _captioned(bare, room, beside=False)
+
+
+def _captioned(fitted: _Fitted, room: float, *, beside: bool) -> _Fitted:
+    """Return a drawing with its caption in lines no wider than some room, mm."""
+    title, *notes = fitted.view.caption
+    lines = [(line, True) for line in wrapped(title, max(room, 1.0), bold=True)]
+    lines += [(line, False) for note in notes for line in wrapped(note, max(room, 1.0))]
+    return replace(fitted, caption=tuple(lines), beside=beside)
 
 
 def _packed(views: Sequence[_Fitted], area: Box, ahead: int) -> list[_Drawings]:

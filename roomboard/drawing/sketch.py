@@ -27,8 +27,10 @@ from roomboard.drawing.displaylist import (
     bounds,
     box_of,
     text_box,
+    text_corners,
 )
 from roomboard.drawing.lettering import MARK, SMALLEST, below, line_pitch, text_width
+from roomboard.drawing.view import AS_IT_LIES, Affine
 
 QUARTER = 90.0
 GAP = 0.5
@@ -94,12 +96,24 @@ def marked(text: str) -> Label:
 class Sketch:
     """Gathers the marks of one drawing and finds places for its lettering.
 
+    Lines, fills, dots, places and regions are given in mm of what is drawn and are laid on the
+    drawing by ``placing``; lettering is laid out on the drawing itself, so that it can be read
+    however its surface lies. Dimensions want a surface that lies as it is.
+
     Attributes:
         scale: How many mm of the drawing one mm of paper is.
         widest: What it should not be wider than if it can help it, mm on paper.
+        call_outs: Whether labels that find no room inside stand beside the drawing.
     """
 
-    def __init__(self, scale: float, *, masks: bool = True, widest: float = math.inf) -> None:
+    def __init__(
+        self,
+        scale: float,
+        *,
+        masks: bool = True,
+        widest: float = math.inf,
+        call_outs: bool = True,
+    ) -> None:
         """Begin an empty drawing.
 
         Args:
@@ -107,18 +121,64 @@ class Sketch:
             masks: Whether labels cover the lines under them.
             widest: Labels that find no room inside stand on the right unless that makes the
                 drawing wider than this, mm on paper; over it otherwise.
+            call_outs: Whether labels that find no room inside stand beside the drawing; they
+                are left out otherwise, as on a screen that can be zoomed.
         """
         self.scale = scale
         self.widest = widest
         self._masks = masks
+        self.call_outs = call_outs
+        self._placing = AS_IT_LIES
+        self._laid: dict[Region, Region] = {}
         self._lines: list[Mark] = []
         self._letters: list[Mark] = []
         self._taken: list[Box] = []
         self._called: list[tuple[Point, Label, str]] = []
+        self._before: list[Mark] = []
 
     def mm(self, paper: float) -> float:
         """Return how long a length on paper is in the drawing."""
         return paper * self.scale
+
+    # --- where it lies ------------------------------------------------------------------
+
+    @property
+    def placing(self) -> Affine:
+        """Where what is drawn comes to lie."""
+        return self._placing
+
+    def lay_on(self, placing: Affine) -> None:
+        """Set where what is drawn from now on comes to lie."""
+        self._placing = placing
+        self._laid = {}
+
+    def taken_off(self) -> DisplayList:
+        """Return what was drawn since this was last asked, lettering on top, and go on.
+
+        The places of the lettering stay taken.
+        """
+        marks = (*self._lines, *self._letters)
+        self._before.extend(self._lines)
+        self._lines, self._letters = [], []
+        return marks
+
+    def angle_of(self, a: Point, b: Point) -> float:
+        """Return the angle for lettering along a line, as :meth:`label` takes it."""
+        p, q = self._placing.apply(a), self._placing.apply(b)
+        return _readable(reading_angle(p, q) - self._placing.lean_deg)
+
+    def _points(self, points: Iterable[Point]) -> tuple[Point, ...]:
+        if self._placing is AS_IT_LIES:
+            return tuple(points)
+        return self._placing.apply_all(points)
+
+    def _region(self, region: Region) -> Region:
+        if self._placing is AS_IT_LIES:
+            return region
+        laid = self._laid.get(region)
+        if laid is None:
+            laid = self._laid[region] = self._placing.region(region)
+        return laid
 
     # --- lines --------------------------------------------------------------------------
 
@@ -126,7 +186,8 @@ class Sketch:
         self, points: Iterable[Point], layer: str, ref: str = "", *, closed: bool = False
     ) -> None:
         """Draw a line through points."""
-        self._lines.append(Stroke(points=tuple(points), layer=layer, ref=ref, closed=closed))
+        found = self._points(points)
+        self._lines.append(Stroke(points=found, layer=layer, ref=ref, closed=closed))
 
     def outline(self, region: Region, layer: str, ref: str = "") -> None:
         """Draw the outline of a region, holes included."""
@@ -143,11 +204,12 @@ class Sketch:
         hatch: str = "",
     ) -> None:
         """Fill an area."""
-        self._lines.append(Fill(rings=tuple(rings), layer=layer, ref=ref, tone=tone, hatch=hatch))
+        found = tuple(self._points(ring) for ring in rings)
+        self._lines.append(Fill(rings=found, layer=layer, ref=ref, tone=tone, hatch=hatch))
 
     def dots(self, points: Iterable[Point], symbol: Symbol, size: float, layer: str) -> None:
         """Draw equal signs at points, if there are any."""
-        found = tuple(points)
+        found = self._points(points)
         if found:
             self._lines.append(Dots(points=found, symbol=symbol, paper_size=size, layer=layer))
 
@@ -218,11 +280,12 @@ class Sketch:
             texts: The lines.
             mask: Whether they cover the lines of the drawing under them.
         """
-        boxes = [text_box(text, self.scale) for text in texts]
-        if mask and self._masks and boxes:
-            whole = box_of(p for box in boxes for p in _ring(box))
-            self._letters.append(Fill(rings=(_ring(whole),), layer="lettering", tone=1.0))
-        self._taken.extend(boxes)
+        if mask and self._masks and texts:
+            self._letters.extend(
+                Fill(rings=(ring,), layer="lettering", tone=1.0)
+                for ring in _masks(texts, self.scale)
+            )
+        self._taken.extend(box for text in texts for box in _boxes(text, self.scale))
         self._letters.extend(texts)
 
     def label(
@@ -245,17 +308,22 @@ class Sketch:
             layer: Its layer.
             ref: What it stands for.
             within: Region it must stay inside, or None.
-            angles: Directions to try, degrees.
+            angles: Directions to try, degrees from level as seen on the drawing; where the
+                surface lies askew, from its side that is nearest to level.
             anchor: Which point of it stands at the spot.
             mask: Whether it covers lines under it.
 
         Returns:
             Whether there was room.
         """
+        spots = self._points(spots)
+        within = within and self._region(within)
+        lean = self._placing.lean_deg
         for label in labels:
             for angle in angles:
-                texts = self.lay(label, (0.0, 0.0), angle, anchor, layer, ref)
-                boxes = [text_box(t, self.scale) for t in texts]
+                turn = _readable(angle + lean) if lean else angle
+                texts = self.lay(label, (0.0, 0.0), turn, anchor, layer, ref)
+                boxes = [box for t in texts for box in _boxes(t, self.scale)]
                 if within is not None and not _could_fit(within, boxes):
                     continue
                 for x, y in spots:
@@ -270,7 +338,8 @@ class Sketch:
 
     def call_out(self, target: Point, label: Label, ref: str = "") -> None:
         """Ask for a label beside the drawing, with a leader to what it names."""
-        self._called.append((target, label, ref))
+        if self.call_outs:
+            self._called.append((self._placing.apply(target), label, ref))
 
     def label_or_call_out(
         self,
@@ -292,7 +361,7 @@ class Sketch:
     def extent(self) -> Box:
         """Return the box round everything drawn so far, mm."""
         boxes = self._taken
-        x0, y0, x1, y1 = bounds(self._lines, self.scale)
+        x0, y0, x1, y1 = bounds((*self._before, *self._lines), self.scale)
         return (
             min([x0, *(b[0] for b in boxes)]),
             min([y0, *(b[1] for b in boxes)]),
@@ -493,6 +562,50 @@ def _along(side: Side, place: float, at: float) -> Point:
 def _ring(box: Box) -> Ring:
     x0, y0, x1, y1 = box
     return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def _readable(angle: float) -> float:
+    """Return an angle turned by half a turn if lettering would stand on its head there."""
+    turned = angle % 180.0
+    return turned - 180.0 if turned > QUARTER + 1e-6 else turned
+
+
+def _boxes(text: Text, scale: float) -> tuple[Box, ...]:
+    """Return upright boxes that cover a line of lettering: one, or a row along a leaning line."""
+    corners = text_corners(text, scale)
+    if text.angle_deg % QUARTER == 0:
+        return (box_of(corners),)
+    (ax, ay), (bx, by), _, (dx, dy) = corners
+    count = max(1, round(math.hypot(bx - ax, by - ay) / (math.hypot(dx - ax, dy - ay) or 1.0)))
+    step, up = ((bx - ax) / count, (by - ay) / count), (dx - ax, dy - ay)
+    found = []
+    for n in range(count):
+        x, y = ax + step[0] * n, ay + step[1] * n
+        far = (x + step[0], y + step[1])
+        found.append(
+            box_of(((x, y), far, (x + up[0], y + up[1]), (far[0] + up[0], far[1] + up[1])))
+        )
+    return tuple(found)
+
+
+def _masks(texts: Sequence[Text], scale: float) -> tuple[Ring, ...]:
+    """Return the areas that lettering covers: each line and what lies between two of them.
+
+    No more than that: a box round lines of different lengths would cover a neighbour's letters.
+    """
+    if any(text.angle_deg % QUARTER for text in texts):
+        return tuple(text_corners(text, scale) for text in texts)
+    boxes = [text_box(text, scale) for text in texts]
+    between = [
+        gap
+        for (ax0, ay0, ax1, ay1), (bx0, by0, bx1, by1) in pairwise(boxes)
+        for gap in (
+            (max(ax0, bx0), min(ay1, by1), min(ax1, bx1), max(ay0, by0)),
+            (min(ax1, bx1), max(ay0, by0), max(ax0, bx0), min(ay1, by1)),
+        )
+        if gap[0] < gap[2] and gap[1] < gap[3]
+    ]
+    return tuple(_ring(box) for box in (*boxes, *between))
 
 
 def _could_fit(region: Region, boxes: Sequence[Box]) -> bool:

@@ -19,12 +19,11 @@ from roomboard.core.cautions import Caution, Matter
 from roomboard.core.findings import REGISTER
 from roomboard.core.practice import Citation, FasteningRow, Figure, FramingRow, Practice, Status
 from roomboard.core.stock import Board, Catalogue, LinearStock, PackSize, StockSheet
-from roomboard.core.units import FOOT, INCH, POUND_KG
+from roomboard.core.units import FLUID_OUNCE_ML, FOOT, INCH, POUND_KG
 from roomboard.storage.resources import resource_files, resource_text
 
 _IN, _FT = float(INCH), float(FOOT)
 _NEWTONS_PER_POUND_FORCE = POUND_KG * 9.80665  # standard gravity, exact by definition
-_ML_PER_FLUID_OUNCE = 29.5735295625  # US fluid ounce, exact by definition
 
 # Unit in a file: the unit the program works in, and how many of it one is.
 _UNITS: dict[str, tuple[str, float]] = {
@@ -60,7 +59,7 @@ _LOOSE: dict[str, tuple[str, float]] = {
     "m": ("m", 1.0),
     "ft": ("m", _FT / 1000),
     "ml": ("ml", 1.0),
-    "floz": ("ml", _ML_PER_FLUID_OUNCE),
+    "floz": ("ml", FLUID_OUNCE_ML),
     "kg": ("kg", 1.0),
     "lb": ("kg", POUND_KG),
 }

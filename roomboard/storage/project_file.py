@@ -43,6 +43,7 @@ from roomboard.core.project import (
     Start,
     SurfaceChoice,
     Units,
+    Variant,
     Wall,
     WallKind,
     ZoneKind,
@@ -454,6 +455,12 @@ BUTT = Record(
     ("field", "course", "at"),
     "a locked butt joint",
 )
+FIRST_COURSE = Record(
+    lambda field, width: (field, width),
+    {"field": _count, "width": _positive},
+    ("field", "width"),
+    "the width of a first course",
+)
 SURFACE_CHOICE = Record(
     SurfaceChoice,
     {
@@ -463,6 +470,7 @@ SURFACE_CHOICE = Record(
         "at_change": _word(AtChange),
         "widths": _list(_positive),
         "butts": _list(BUTT),
+        "first_course": _list(FIRST_COURSE),
     },
     ("surface",),
     "the choice for a surface",
@@ -482,6 +490,7 @@ CHOICES = Record(
         "wall_board": _text,
         "sheet_lengths": _list(_positive),
         "sheet_widths": _list(_positive),
+        "steel_thickness": _not_negative,
     },
     (),
     "a set of choices",
@@ -501,6 +510,20 @@ def _named(value: object, path: str, faults: list[Fault]) -> str | None:
         faults.append(Fault(path, "it is empty; give a name"))
         return None
     return text
+
+
+VARIANT_ROOM = Record(
+    lambda room, choices=(): (room, choices),
+    {"room": _id, "choices": _list(SURFACE_CHOICE)},
+    ("room",),
+    "a room of a variant",
+)
+VARIANT = Record(
+    Variant,
+    {"name": _named, "choices": CHOICES, "rooms": _list(VARIANT_ROOM)},
+    ("name",),
+    "a variant",
+)
 
 
 # Walls are read key by key here, because they get ids and names from their place in the outline.
@@ -674,6 +697,7 @@ _PROJECT = Record(
         "measured_by": _text,
         "measured_on": _day,
         "issue": _text,
+        "variants": _list(VARIANT),
     },
     ("id", "name"),
     "a project",
@@ -687,10 +711,13 @@ RECORDS: dict[str, Record] = {
     "special_zone": SPECIAL_ZONE,
     "bulkhead": BULKHEAD,
     "butt": BUTT,
+    "first_course": FIRST_COURSE,
     "surface_choice": SURFACE_CHOICE,
     "choices": CHOICES,
     "acknowledgement": ACKNOWLEDGEMENT,
     "price": PRICE,
+    "variant_room": VARIANT_ROOM,
+    "variant": VARIANT,
 }
 """Every object a project file is made of, by its name in the JSON Schema."""
 
@@ -801,7 +828,28 @@ def _project(raw: dict[str, Any], faults: list[Fault]) -> Project | None:
         faults,
         "item",
     )
+    _check_variants(got.get("variants", ()), faults)
     return None if len(faults) > before else Project(**got)
+
+
+def _check_variants(variants: tuple[Variant, ...], faults: list[Fault]) -> None:
+    """Name every name, room and surface that stands twice."""
+    _unique(((f"variants[{i}]", v.name) for i, v in enumerate(variants)), "variant", faults, "name")
+    for i, variant in enumerate(variants):
+        path = f"variants[{i}].rooms"
+        _unique(
+            ((f"{path}[{k}]", room) for k, (room, _) in enumerate(variant.rooms)),
+            "room of a variant",
+            faults,
+            "room",
+        )
+        for k, (_, choices) in enumerate(variant.rooms):
+            _unique(
+                ((f"{path}[{k}].choices[{n}]", c.surface) for n, c in enumerate(choices)),
+                "choice",
+                faults,
+                "surface",
+            )
 
 
 def write(project: Project) -> str:
@@ -823,6 +871,13 @@ def _record(value: Any) -> dict[str, object]:  # noqa: ANN401 - any type of the 
         found["butts"] = [
             {"field": field, "course": course, "at": _plain(at)}
             for field, course, at in value.butts
+        ]
+        found["first_course"] = [
+            {"field": field, "width": _plain(width)} for field, width in value.first_course
+        ]
+    elif isinstance(value, Variant):
+        found["rooms"] = [
+            {"room": room, "choices": _plain(choices)} for room, choices in value.rooms
         ]
     return found
 

@@ -13,7 +13,7 @@ from dataclasses import fields, is_dataclass
 from enum import StrEnum
 
 from roomboard.core.cutting import CutSheet, Placement
-from roomboard.core.findings import Finding, Param
+from roomboard.core.findings import Area, Finding, Mass, Param
 from roomboard.core.plane import Frame, Point, Region
 from roomboard.core.practice import ADVICE, Citation, Practice
 from roomboard.core.project import Project
@@ -347,7 +347,9 @@ def _piece(piece: Piece, placed: Placed) -> dict[str, Json]:
 
 
 def _value(value: Param | None) -> Json:
-    """Write a value of a finding: a float is a length in mm, anything else stands as it is."""
+    """Write a value of a finding: a float is a length in mm; masses and areas name their unit."""
+    if isinstance(value, Mass | Area):
+        return str(value)
     return _rounded(value) if isinstance(value, float) else value
 
 

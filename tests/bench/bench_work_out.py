@@ -28,7 +28,7 @@ PHASES = (
     ("name joints", "joints.py", "name_joints"),
     ("support check", "support.py", "find_bare_edges"),
     ("fixings", "fixings/set_out.py", "set_out_fixings"),
-    ("compare directions (all of it)", "scheme.py", "compare_directions"),
+    ("compare directions (all of it)", "comparing.py", "compare_directions"),
     ("trims", "trims.py", "trim_runs"),
     ("cut plan of the whole job", "cutting/back_blocks.py", "plan_with_back_blocks"),
     ("linear goods", "cutting/linear.py", "cut_linear"),

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from roomboard.core.fixings import goods_for, goods_kind
 from roomboard.core.plane import distance
 from roomboard.core.project import (
     Choices,
@@ -260,6 +261,87 @@ def test_nails_in_timber_and_screws_in_steel():
         "screws_steel:screws-steel-25",
     }
     assert {s.partition("-")[0] for s in one(done, "screws_steel").sources} == {"bed/WB"}
+
+
+@pytest.mark.parametrize(
+    ("thickness", "goods"),
+    [
+        # Not known counts as light; 0.75 mm is the thickest light steel of the AU/NZ pack.
+        (0.0, "screws_steel:screws-steel-25"),
+        (0.75, "screws_steel:screws-steel-25"),
+        (0.8, "screws_steel_heavy:screws-drill-25"),
+        (1.15, "screws_steel_heavy:screws-drill-25"),
+    ],
+)
+def test_heavier_steel_takes_drill_points(thickness, goods):
+    walls = tuple(replace(w, frame=FrameKind.STEEL) for w in bedroom().walls)
+    done = worked(bedroom(walls=walls))
+    lines = take_off(
+        done.project,
+        STOCK,
+        AU,
+        done.rooms,
+        done.cut_plan,
+        done.linear,
+        steel_thickness=thickness,
+    )
+    (line,) = [q for q in lines if q.code.startswith("screws_steel")]
+    assert line.code == goods
+    assert "0.75 mm" in line.source_note
+    assert ("is not given" in line.source_note) == (thickness == 0)
+    # The number stays the same whatever the point.
+    assert line.exact == one(done, "screws_steel").exact
+
+
+def test_a_pack_without_a_gauge_takes_all_steel_as_light():
+    silent = replace(AU, figures=tuple(f for f in AU.figures if f.key != "steel.light_max"))
+    assert goods_kind("screw", FrameKind.STEEL, silent, 3.0) == "screws_steel"
+    assert goods_kind("screw", FrameKind.STEEL, AU, 3.0) == "screws_steel_heavy"
+    assert goods_kind("screw", FrameKind.TIMBER, AU, 3.0) == "screws"
+    assert goods_kind("nail", FrameKind.TIMBER, AU, 3.0) == "nails"
+
+
+@pytest.mark.parametrize("pack", ["au-nz", "us", "ca", "uk-eu"])
+def test_every_stock_has_drill_points_and_bead_fasteners(pack):
+    stock, practice = load_catalogue(pack), load_practice(pack)
+    board = stock.board(stock.default_wall)
+    heavy = goods_for(board, "screw", FrameKind.STEEL, practice, stock, 1.5)
+    assert heavy.kind == "screws_steel_heavy"
+    assert heavy.length >= heavy.needed > 0
+    assert stock.pack_of("bead_fasteners").size > 0
+
+
+def test_bead_fasteners_are_bought_by_the_pack():
+    # A window 1500 x 1200 lined all round: two beads of 1500, two of 1200. AU/NZ pack: 50 from
+    # the ends and at most 500 apart, through both legs: 2 x (ceil(1400/500) + 1) = 8 for 1500,
+    # 2 x (ceil(1100/500) + 1) = 8 for 1200; four beads take 32.
+    line = one(worked(), "bead_fasteners")
+    assert line.exact == 32
+    assert dict(line.inputs) == {"fasteners": 32, "beads": 4}
+    assert line.code == "bead_fasteners:bead-fasteners"
+    assert (line.pack, line.packs, line.total) == (1000, 1, 1000)
+    assert "common practice" in line.source_note
+
+
+def test_angles_inside_lined_reveals_are_taped():
+    # The window's reveals are 100 deep and meet at four corners: 0.4 m more tape and compound.
+    plain = bedroom()
+    bare = replace(plain, openings=tuple(replace(o, reveal_lined=False) for o in plain.openings))
+    for kind in ("tape", "compound"):
+        with_reveals, without = one(worked(plain), kind), one(worked(bare), kind)
+        more = dict(with_reveals.inputs)["angles"] - dict(without.inputs)["angles"]
+        assert more == pytest.approx(0.4)
+        assert "angles" in with_reveals.formula
+
+
+def test_fasteners_too_long_for_the_stock_are_named():
+    short = replace(
+        STOCK, packs=tuple(p for p in STOCK.packs if p.id not in {"screws-32", "screws-41"})
+    )
+    found = [f for f in worked(catalogue=short).findings if f.code == "RB404"]
+    # 10 mm board and 19 mm into timber: 29 mm; 25 is the longest left.
+    assert {(f.found, f.required) for f in found} == {(25.0, 29.0)}
+    assert [f for f in worked().findings if f.code == "RB404"] == []
 
 
 def test_without_adhesive_there_is_none():

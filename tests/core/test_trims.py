@@ -245,8 +245,19 @@ def test_lined_reveals_take_beads_all_round_but_at_the_floor():
     )
     developed = develop(replace(bedroom(), openings=openings), SETTING)
     gap = next(s for s in developed.surfaces if s.key == "wall:a").outline.bounds[1]
-    beads = of_kind(trim_runs(developed.room, developed.surfaces, PACK), TrimKind.EXTERNAL_BEAD)
+    runs = trim_runs(developed.room, developed.surfaces, PACK)
+    beads = of_kind(runs, TrimKind.EXTERNAL_BEAD)
+    tapes = [r for r in of_kind(runs, TrimKind.INTERNAL_TAPE) if r.where.startswith("opening")]
 
+    # The strips of a reveal meet over the door's two upper corners, in the window's four.
+    assert [(r.where, r.length) for r in tapes] == [
+        ("opening D1, left reveal to head", 100.0),
+        ("opening D1, right reveal to head", 100.0),
+        ("opening W1, left reveal to head", 100.0),
+        ("opening W1, right reveal to head", 100.0),
+        ("opening W1, left reveal to sill", 100.0),
+        ("opening W1, right reveal to sill", 100.0),
+    ]
     assert {(r.where, r.length) for r in beads} == {
         ("opening D1, left reveal", 2040.0 - gap),
         ("opening D1, right reveal", 2040.0 - gap),

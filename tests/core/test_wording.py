@@ -2,11 +2,11 @@
 
 import pytest
 
-from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.findings import Area, Finding, Mass, Place, Severity
 from roomboard.core.measure import read_room
 from roomboard.core.practice import Citation, Status
 from roomboard.core.project import Project, Units
-from roomboard.core.wording import lines, place_in_words, say
+from roomboard.core.wording import lines, place_in_words, say, value
 
 METRIC, FEET = Units.METRIC, Units.FEET_INCHES
 
@@ -31,6 +31,16 @@ def job(units=METRIC):
 def test_lengths_are_said_in_the_units_of_the_project():
     assert say(finding(), METRIC) == "3 edges over 304.8 mm have nothing to fix to; {other} stays."
     assert say(finding(), FEET) == "3 edges over 1' 0\" have nothing to fix to; {other} stays."
+
+
+def test_masses_and_areas_are_said_in_the_units_of_the_project():
+    heavy = finding(
+        text="{mass} on {area}", params=(("mass", Mass(24.94758035)), ("area", Area(83.612736)))
+    )
+    assert say(heavy, METRIC) == "24.9 kg on 83.61 m²"
+    # 55 lb and 900 ft2: one pound is 0.45359237 kg, one foot 0.3048 m (1959 agreement).
+    assert say(heavy, FEET) == "55.0 lb on 900.0 sq ft"
+    assert value(Mass(24.94758035), FEET) == "55.0 lb"
 
 
 def test_a_value_that_looks_like_a_name_is_not_replaced_again():

@@ -19,8 +19,11 @@ from roomboard.core.project import (
     Wall,
     ZoneKind,
 )
-from roomboard.core.scheme import work_out
+from roomboard.core.scheme import work_out, work_out_room
+from roomboard.core.setting import Setting
 from roomboard.storage.catalogue import load_catalogue, load_practice
+from roomboard.storage.project_file import load
+from roomboard.storage.resources import resource_files
 
 
 def wall_openings():
@@ -121,3 +124,32 @@ def feet():
     return worked_out(
         replace(project, rooms=rooms, choices=Choices(), units=Units.FEET_INCHES, practice="us")
     )
+
+
+@pytest.fixture(scope="session")
+def demo_scheme():
+    (path,) = resource_files("demo", ".json")
+    return worked_out(load(path).project)
+
+
+@pytest.fixture(scope="session")
+def bay(demo_scheme):
+    """A room with slanting walls, a window in one of them."""
+    room = Room(
+        id="bay",
+        name="Bay",
+        outline=((0, 0), (0, 3000), (800, 4200), (2800, 4700), (4500, 3600), (4500, 0)),
+        height=2400,
+        walls=tuple(Wall(id=w, name=w.upper(), stud_spacing=600, stud_face=45) for w in "abcdef"),
+        openings=(
+            Opening(
+                id="W1", kind=OpeningKind.WINDOW, host="c", left=500, bottom=900, width=1200,
+                height=1000,
+            ),
+        ),
+        joists=(JoistZone(id="all", spacing=450, face=45),),
+    )  # fmt: skip
+    setting = Setting(
+        practice=demo_scheme.practice, catalogue=demo_scheme.catalogue, choices=Choices()
+    )
+    return work_out_room(room, setting)

@@ -8,22 +8,28 @@ from roomboard.core.project import Units
 from roomboard.core.scheme import work_out
 from roomboard.core.support import TrimmerReason
 from roomboard.core.units import write_mass
-from roomboard.drawing.displaylist import Fill, Stroke, Text
+from roomboard.drawing.displaylist import Fill, Stroke, Text, bounds
 from roomboard.drawing.layers import LAYERS
+from roomboard.drawing.order import quantities_table, shared_formulas
 from roomboard.drawing.paper import PAPERS, Page
 from roomboard.drawing.schedule import (
     cut_list,
     findings_table,
     offcuts_table,
-    quantities_table,
-    shared_formulas,
     sheets_by_piece,
     trimmers_table,
 )
-from roomboard.drawing.sheet_set import DISCLAIMER, sheet_set, text_outside, text_overlaps
+from roomboard.drawing.sheet_set import (
+    DISCLAIMER,
+    _Maker,
+    sheet_set,
+    text_outside,
+    text_overlaps,
+)
 from roomboard.storage.catalogue import load_catalogue, load_practice
 from roomboard.storage.project_file import load
 from roomboard.storage.resources import resource_files
+from tests.measured_rooms import duplex
 
 DATED = "2026-05-02"
 
@@ -308,6 +314,46 @@ def test_small_paper_takes_every_drawing_of_the_demo_at_its_usual_scale(demo, pa
     assert max(ratio for ratio, _ in scales) == most
 
 
+def test_in_feet_and_inches_no_drawing_is_much_smaller(demo):
+    # 7800 at 1:48 is 163 mm, with its dimensions in feet too much for Letter; 3/16" to the foot
+    # (1:64) comes before 1/8" (1:96).
+    project = replace(demo.project, units=Units.FEET_INCHES)
+    feet = work_out(project, demo.catalogue, load_practice(project.practice))
+    assert max(ratio for ratio, _ in drawn_at(sheet_set(feet, "Letter", DATED))) <= 64.0
+
+
+@pytest.fixture(scope="module", params=["A4", "Letter"])
+def foyers(request):
+    """The two longest rooms of the duplex: narrow, and so tall that little is left on a page."""
+    named = tuple(r for r in duplex().rooms if "Foyer" in r.name)
+    project = replace(duplex(), rooms=named)
+    if request.param == "Letter":
+        project = replace(project, units=Units.FEET_INCHES, practice="us")
+    scheme = work_out(project, load_catalogue(project.practice), load_practice(project.practice))
+    return _Maker(scheme, PAPERS[request.param], DATED), scheme
+
+
+def test_a_tall_narrow_room_is_drawn_large_with_its_caption_beside_it(foyers):
+    maker, scheme = foyers
+    pages = sheet_set(scheme, maker.paper, DATED)
+    assert max(ratio for ratio, _ in drawn_at(pages)) <= 75.0
+    assert [(p.number, text_overlaps(p), text_outside(p)) for p in pages
+            if text_overlaps(p) or text_outside(p)] == []  # fmt: skip
+
+
+def test_no_drawing_reaches_into_the_legend(foyers):
+    maker, scheme = foyers
+    sheets = [*maker.carpenter(), *maker.cutting()]
+    for room in scheme.rooms:
+        sheets += maker.room(room, fixings=True)
+    drawn = [s for s in sheets if s.scale is not None]
+    assert drawn
+    for sheet in drawn:
+        legend = {m.layer for m in maker.legend(sheet) if isinstance(m, Stroke)}
+        top = maker.legend_top(sheet, len(legend - {"title_block"}))
+        assert bounds(sheet.marks, 1.0)[1] >= top - 0.01, sheet.title
+
+
 def test_the_demo_takes_no_more_pages_than_a_crew_carries(demo):
     assert len(sheet_set(demo, "A4", DATED)) <= 42
     assert len(sheet_set(demo, "Letter", DATED)) <= 46
@@ -348,7 +394,7 @@ def test_missing_timber_and_heavy_pieces_are_named_room_by_room(demo):
             named = line.removeprefix(f"{room.room.name}: ").removesuffix(".").split(", ")
             expected = [f"{p.mark} {write_mass(p.mass_kg, Units.METRIC)}" for p in pieces]
             assert sorted(named) == sorted(expected)
-    assert "25 kg" in text["RB601"]
+    assert "25.0 kg" in text["RB601"]
 
 
 def test_back_blocks_of_one_size_from_one_sheet_stand_in_one_row(demo):
@@ -368,6 +414,35 @@ def test_a_formula_shared_by_lines_of_the_order_is_said_once(demo):
     assert len(rows) == len(boards)
     assert not any(formula in cell for row in rows for cell in row)
     assert whole(sheet_set(demo, "A4", DATED)).count(formula) == 1
+
+
+def test_the_order_of_a_project_in_feet_is_in_feet_pounds_and_fluid_ounces(feet):
+    rows = {
+        r[0]: r
+        for group in ("fixing", "jointing")
+        for r in quantities_table(
+            [q for q in feet.quantities if q.group == group], Units.FEET_INCHES
+        ).rows
+    }
+    lines = {q.name: q for q in feet.quantities}
+    # One foot is 0.3048 m, one pound 0.45359237 kg: a roll of 500 ft, a pail of 62 lb.
+    tape = rows["Paper joint tape, 500 ft roll"]
+    assert " of 500 ft" in tape[2]
+    assert tape[3] == f"{lines[tape[0]].packs * 500} ft"
+    assert "worked out in metres" in tape[4]
+    compound = next(r for name, r in rows.items() if "compound" in name)
+    assert " of 62 lb" in compound[2]
+    for row in rows.values():
+        assert not re.search(r"\d (m|kg|ml)\b", " ".join(row[1:4])), row
+
+
+def test_a_changed_figure_says_what_the_pack_states_in_the_units_of_the_project(feet):
+    project = replace(feet.project, overrides=(("stagger.min", 800.0), ("steel.light_max", 1.0)))
+    scheme = work_out(project, feet.catalogue, load_practice(project.practice))
+    text = whole(sheet_set(scheme, "Letter", DATED))
+    assert "the pack states 1' 4\"" in text
+    # Sixteenths of an inch are too coarse for the thickness of steel.
+    assert "0.033 in" in whole(sheet_set(feet, "Letter", DATED))
 
 
 def test_lengths_on_drawings_of_a_project_in_feet_are_in_feet_and_inches(feet):

@@ -1,8 +1,11 @@
+import math
+
 import pytest
 
 from roomboard.core.plane import Region
-from roomboard.drawing.displaylist import Text, bounds, overlap, text_box
-from roomboard.drawing.sketch import Side, Sketch, plain, reading_angle, spots_in
+from roomboard.drawing.displaylist import Fill, Text, bounds, overlap, text_box
+from roomboard.drawing.sketch import Line, Side, Sketch, plain, reading_angle, spots_in
+from roomboard.drawing.view import Affine
 
 
 def texts(marks):
@@ -79,3 +82,65 @@ def test_labels_stand_over_a_drawing_that_may_not_become_wider(widest, wider):
     assert not any(overlap(a, b) for i, a in enumerate(boxes) for b in boxes[i + 1 :])
     assert (bounds(marks, 50.0)[2] > 3000.0 + 50.0) == wider
     assert all((b[0] >= 3000.0) == wider and (b[1] >= 3000.0) != wider for b in boxes)
+
+
+def test_a_label_covers_no_neighbours_letters():
+    # A short line over a long one: the place beside the short one stays free for others.
+    sketch = Sketch(1.0)
+    sketch.label((plain("beside"),), ((20.0, 2.2),))
+    sketch.label(((Line(text="A"), Line(text="a long line of lettering")),), ((0.0, 0.0),))
+    marks = sketch.finished()
+    (beside,) = [m for m in texts(marks) if m.text == "beside"]
+    last = [m for m in marks if isinstance(m, Fill)][1:]
+
+    assert len(texts(marks)) == 3
+    assert len(last) == 3  # two lines, and what lies between them
+    for fill in last:
+        assert not overlap(bounds((fill,)), text_box(beside))
+    # Nothing shows through between the two lines.
+    short, long, gap = (bounds((fill,)) for fill in last)
+    assert (gap[1], gap[3]) == (long[3], short[1])
+
+
+@pytest.mark.parametrize(
+    ("turn", "mirrored", "angle"),
+    [(0, False, 0.0), (0, True, 0.0), (30, True, 30.0), (90, True, 0)],
+)
+def test_lettering_is_laid_out_on_the_drawing_however_its_surface_lies(turn, mirrored, angle):
+    cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    up = (sin, -cos) if mirrored else (-sin, cos)
+    sketch = Sketch(1.0)
+    sketch.lay_on(Affine.on_axes((500.0, 500.0), (cos, sin), up))
+    sketch.stroke(((0.0, 0.0), (100.0, 0.0)), "sheet")
+    sketch.label(((Line(text="mark"), Line(text="size")),), ((50.0, 50.0),))
+    marks = sketch.finished()
+    mark, size = texts(marks)
+
+    assert marks[0].points == (
+        (500.0, 500.0),
+        pytest.approx((500.0 + 100.0 * cos, 500.0 + 100.0 * sin)),
+    )
+    assert mark.angle_deg == size.angle_deg == pytest.approx(angle)
+    # The second line stands under the first as read.
+    lean = math.radians(angle)
+    assert (size.at[0] - mark.at[0]) * -math.sin(lean) + (size.at[1] - mark.at[1]) * math.cos(
+        lean
+    ) < 0
+
+
+def test_labels_without_room_are_left_out_where_nothing_stands_beside():
+    small = Region.box(0.0, 0.0, 1.0, 1.0)
+    for call_outs, count in ((True, 1), (False, 0)):
+        sketch = Sketch(1.0, call_outs=call_outs)
+        sketch.outline(small, "sheet")
+        sketch.label_or_call_out((plain("long words"),), spots_in(small), (0.5, 0.5), within=small)
+        assert len(texts(sketch.finished())) == count
+
+
+def test_leaning_letters_take_no_more_room_than_they_need():
+    # At 45 degrees an upright box round a long line would keep a whole square free.
+    sketch = Sketch(1.0)
+    sketch.label((plain("a long line of lettering"),), ((0.0, 0.0),), angles=(45.0,))
+
+    assert sketch.is_free((8.0, -14.0, 14.0, -8.0))
+    assert not sketch.is_free((-1.0, -1.0, 1.0, 1.0))

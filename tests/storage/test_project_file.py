@@ -27,6 +27,7 @@ from roomboard.core.project import (
     Room,
     SpecialZone,
     SurfaceChoice,
+    Variant,
     Wall,
     ZoneKind,
 )
@@ -86,6 +87,53 @@ def walls_of(wall_id):
         noggings=lists(places),
         angle=words(model.AngleFinish),
         skirting=st.booleans(),
+    )
+
+
+@st.composite
+def surface_choices(draw):
+    return tuple(
+        SurfaceChoice(
+            surface=surface,
+            direction=draw(words(model.SheetDirection)),
+            start=draw(words(model.Start)),
+            at_change=draw(words(model.AtChange)),
+            widths=draw(lists(lengths)),
+            butts=draw(lists(st.tuples(st.integers(0, 9), st.integers(0, 9), places))),
+            first_course=draw(lists(st.tuples(st.integers(0, 9), lengths))),
+        )
+        for surface in draw(words([(), ("ceiling",), ("ceiling", "wall:w0")]))
+    )
+
+
+project_choices = st.builds(
+    Choices,
+    method=words(model.Method),
+    fastener=words(model.FastenerKind),
+    butts=words(model.ButtsAt),
+    floor_gap=st.none() | lengths,
+    heights_are=words(model.HeightsAre),
+    spare_ratio=st.floats(0, 1),
+    spare_sheets=st.integers(0, 9),
+    lift_limit_kg=st.floats(0, 99),
+    ceiling_board=texts,
+    wall_board=texts,
+    sheet_lengths=lists(lengths),
+    sheet_widths=lists(lengths),
+)
+
+
+@st.composite
+def variants(draw):
+    return tuple(
+        Variant(
+            name=name,
+            choices=draw(project_choices),
+            rooms=tuple(
+                (f"r{i}", draw(surface_choices())) for i in draw(st.integers(0, 2).map(range))
+            ),
+        )
+        for name in draw(st.lists(names, max_size=2, unique=True))
     )
 
 
@@ -162,17 +210,7 @@ def rooms(draw, room_id):
         carry_in=draw(lengths),
         carry_in_note=draw(texts),
         storey=draw(texts),
-        choices=tuple(
-            SurfaceChoice(
-                surface=surface,
-                direction=draw(words(model.SheetDirection)),
-                start=draw(words(model.Start)),
-                at_change=draw(words(model.AtChange)),
-                widths=draw(lists(lengths)),
-                butts=draw(lists(st.tuples(st.integers(0, 9), st.integers(0, 9), places))),
-            )
-            for surface in draw(words([(), ("ceiling",), ("ceiling", "wall:w0")]))
-        ),
+        choices=draw(surface_choices()),
     )
 
 
@@ -185,23 +223,7 @@ def projects(draw):
         practice=draw(texts),
         building_year=draw(st.integers(0, 2100)),
         rooms=tuple(draw(rooms(f"r{i}")) for i in draw(st.integers(0, 2).map(range))),
-        choices=draw(
-            st.builds(
-                Choices,
-                method=words(model.Method),
-                fastener=words(model.FastenerKind),
-                butts=words(model.ButtsAt),
-                floor_gap=st.none() | lengths,
-                heights_are=words(model.HeightsAre),
-                spare_ratio=st.floats(0, 1),
-                spare_sheets=st.integers(0, 9),
-                lift_limit_kg=st.floats(0, 99),
-                ceiling_board=texts,
-                wall_board=texts,
-                sheet_lengths=lists(lengths),
-                sheet_widths=lists(lengths),
-            )
-        ),
+        choices=draw(project_choices),
         overrides=tuple(draw(st.dictionaries(texts, places | texts, max_size=3)).items()),
         currency=draw(words(["", "EUR", "NZD"])),
         prices=tuple(
@@ -214,6 +236,7 @@ def projects(draw):
         measured_by=draw(texts),
         measured_on=draw(st.just("") | st.dates().map(str)),
         issue=draw(texts),
+        variants=draw(variants()),
     )
 
 
@@ -261,7 +284,11 @@ def sorted_keys(items):
     return keys
 
 
-@pytest.mark.parametrize("name", sorted(set(RECORDS) - {"butt"}))
+TUPLES = {"butt", "first_course", "variant_room"}
+"""Records that are plain tuples in the model."""
+
+
+@pytest.mark.parametrize("name", sorted(set(RECORDS) - TUPLES))
 def test_every_field_of_the_model_has_its_reader_and_its_place_in_the_schema(name):
     record = RECORDS[name]
     schema = validator().schema
@@ -335,6 +362,15 @@ def test_walls_that_are_left_out_keep_off_ids_that_are_taken():
     assert [w.id for w in walls] == ["b", "b-2", "c", "d"]
     assert [w.name for w in walls] == ["A", "B", "C", "D"]
     assert [w.stud_spacing for w in walls] == [600, 0, 0, 0]
+
+
+def test_a_file_from_before_variants_and_first_courses_loads_without_any():
+    raw = least()
+    raw["rooms"][0]["choices"] = [{"surface": "ceiling"}]
+    project = read(json.dumps(raw)).project
+
+    assert project.variants == ()
+    assert project.rooms[0].choices == (SurfaceChoice(surface="ceiling"),)
 
 
 def test_an_outline_in_the_other_direction_is_turned_round():
@@ -527,6 +563,31 @@ ROOM = ("rooms", 0)
             (*ROOM, "choices"),
             [{"surface": "ceiling", "butts": [{"field": 0, "course": 1}]}],
             "rooms[0].choices[0].butts[0].at: it is missing; a locked butt joint needs it",
+        ),
+        (
+            (*ROOM, "choices"),
+            [{"surface": "ceiling", "first_course": [{"field": 0, "width": 0}]}],
+            "rooms[0].choices[0].first_course[0].width: 0 is no length; give one above 0 mm",
+        ),
+        (
+            ("variants",),
+            [{"name": "Long sheets"}, {"name": "Long sheets"}],
+            'variants[1].name: "Long sheets" is the name of variants[0] already; give each variant',
+        ),
+        (
+            ("variants",),
+            [{"name": " "}],
+            "variants[0].name: it is empty; give a name",
+        ),
+        (
+            ("variants",),
+            [{"name": "x", "rooms": [{"room": "bed"}, {"room": "bed"}]}],
+            'variants[0].rooms[1].room: "bed" is the room of variants[0].rooms[0] already',
+        ),
+        (
+            ("variants",),
+            [{"name": "x", "rooms": [{"room": "bed", "choices": [{"surface": "ceiling"}] * 2}]}],
+            'variants[0].rooms[0].choices[1].surface: "ceiling" is the surface of',
         ),
     ],
 )

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from roomboard.core.rules.cautions import caution_findings
+from roomboard.core.rules.choices import comparison_findings, floor_findings
+from roomboard.core.rules.lifting import carrying_findings, handling_findings
+from roomboard.core.rules.names import name_findings
 from roomboard.core.rules.spans import span_findings
 from roomboard.core.rules.stock import stock_findings
 from roomboard.core.rules.subjects import (
     control_findings,
-    handling_findings,
     joint_findings,
     pack_findings,
     special_findings,
@@ -30,11 +32,19 @@ def room_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
         *span_findings(room, setting),
         *control_findings(room, setting),
         *special_findings(room),
+        *floor_findings(room, setting),
+        *comparison_findings(room),
         *handling_findings(room, setting),
+        *carrying_findings(room, setting),
         *unheld_findings(room, setting),
     )
 
 
 def project_findings(scheme: Scheme) -> tuple[Finding, ...]:
     """Return what is to be said of the whole project once it is cut."""
-    return (*stock_findings(scheme), *pack_findings(scheme), *caution_findings(scheme))
+    return (
+        *name_findings(scheme),
+        *stock_findings(scheme),
+        *pack_findings(scheme),
+        *caution_findings(scheme),
+    )

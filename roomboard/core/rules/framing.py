@@ -102,7 +102,7 @@ def framing_legal(
             breach=Breach.CENTRES,
             reason=f"Supports stand {{centres}} apart; {where} with its long edges {orientation} "
             "them allows {allowed}.",
-            params=(("centres", centres), ("allowed", row.max_centres)),
+            params=(("centres", float(centres)), ("allowed", float(row.max_centres))),
             allowed=row.max_centres,
             row=row,
         )
@@ -111,7 +111,7 @@ def framing_legal(
             breach=Breach.NOGGINGS,
             reason=f"Supports stand {{centres}} apart; {where} allows that only with noggings "
             "between them.",
-            params=(("centres", centres),),
+            params=(("centres", float(centres)),),
             allowed=row.max_centres,
             row=row,
         )

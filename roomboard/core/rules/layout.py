@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import product
 from typing import TYPE_CHECKING
 
-from roomboard.core.findings import Finding, Place, Severity
-from roomboard.core.plane import TOLERANCE, chords_at_s, snap
+from roomboard.core.findings import Finding, Severity
+from roomboard.core.plane import TOLERANCE
 from roomboard.core.project import AngleFinish
+from roomboard.core.rules.openings import (
+    butts_at_openings,
+    level_lines,
+    place_in,
+    thin_strips,
+    upright_lines,
+)
 from roomboard.core.sheeting import EdgeNeed, StopKind
-from roomboard.core.stops import MORE_PIECES, NOGGING
+from roomboard.core.stops import MORE_PIECES, NEAR_OPENING, NOGGING
 
 if TYPE_CHECKING:
     from roomboard.core.butts import Planned
     from roomboard.core.fields import Rules, Turned
-    from roomboard.core.plane import Point
     from roomboard.core.practice import Citation
     from roomboard.core.project import SurfaceChoice
     from roomboard.core.setting import Setting
@@ -53,26 +58,22 @@ def layout_findings(
     """
     yield from _stops_that_break_rules(turned, planned, setting, choice)
     yield from _butts_in_line(turned, butts, rules, setting)
+    yield from butts_at_openings(turned, butts, rules, setting)
     yield from _small_pieces(turned, pieces, butts, rules, setting)
-    yield from _thin_strips(turned, pieces, setting)
+    yield from thin_strips(turned, pieces, setting)
     yield from _recess_left(turned, pieces)
-    yield from _upright_lines(turned, planned, rules, setting)
+    yield from upright_lines(turned, planned, rules, setting)
+    yield from level_lines(turned, planned, setting)
     yield from _direction(turned, setting)
-
-
-def _place(turned: Turned, item: str, *points: Point) -> Place:
-    return Place(
-        room=turned.surface.room,
-        surface=turned.surface.ref,
-        item=item,
-        line=tuple(turned.field.frame.to_uv(p) for p in points),
-    )
 
 
 def _stops_that_break_rules(
     turned: Turned, planned: Planned, setting: Setting, choice: SurfaceChoice
 ) -> Iterator[Finding]:
-    """RB201, RB213: butt joints where no butt joint should be."""
+    """RB201, RB213: butt joints where no butt joint should be.
+
+    Those whose only fault is an opening nearby are RB203, unless the user locked them there.
+    """
     locked = {(n, s) for f, n, s in choice.butts if f == turned.field.number}
     for course, runs, state in zip(planned.plan.courses, planned.runs, planned.states, strict=True):
         for run, option in zip(runs, state.options, strict=True):
@@ -82,13 +83,15 @@ def _stops_that_break_rules(
                 if not hard and stop.kind is not StopKind.UNBACKED:
                     continue
                 held = any(n == course.number and abs(s - stop.s) < 1 for n, s in locked)
+                if not held and hard and all(r.startswith(NEAR_OPENING) for r in hard):
+                    continue
                 yield Finding(
                     code="RB213" if held else "RB201",
                     severity=Severity.WARNING,
                     text=f"The butt joint in course {course.number} of {turned.surface.name} at "
                     f"{{at}} {_why(hard)}.",
                     params=(("at", abs(stop.s - turned.bounds[0])),),
-                    place=_place(turned, "", (stop.s, t0), (stop.s, t1)),
+                    place=place_in(turned, "", (stop.s, t0), (stop.s, t1)),
                     source=setting.practice.cite("joint_face.min"),
                     remedies=REMEDIES,
                 )
@@ -114,7 +117,7 @@ def _butts_in_line(
             text=f"Two butt joints in adjoining courses of {turned.surface.name} stand only "
             "{apart} apart; {least} is asked.",
             params=(("apart", apart), ("least", rules.stagger)),
-            place=_place(turned, "", (one.s, one.t1), (two.s, two.t0)),
+            place=place_in(turned, "", (one.s, one.t1), (two.s, two.t0)),
             found=apart,
             required=rules.stagger,
             source=setting.practice.cite("stagger.min"),
@@ -146,7 +149,7 @@ def _small_pieces(
                 text=f"Piece {piece.mark} is only {{size}} {word}; {{least}} is the least that "
                 "holds well.",
                 params=(("size", size), ("least", least)),
-                place=_place(turned, piece.mark, (s0, t0), (s1, t1)),
+                place=place_in(turned, piece.mark, (s0, t0), (s1, t1)),
                 found=size,
                 required=least,
                 source=setting.practice.cite(key),
@@ -174,37 +177,9 @@ def _recess_left(turned: Turned, pieces: Iterable[Piece]) -> Iterator[Finding]:
             severity=Severity.NOTE,
             text=f"Part of the recess stays at a square-set angle in {', '.join(marks)}: no sheet "
             "is wide enough to cut it off; fill it before the angle is taped.",
-            place=_place(turned, marks[0]),
+            place=place_in(turned, marks[0]),
             remedies=("start the courses from the other side",),
         )
-
-
-def _upright_lines(
-    turned: Turned, planned: Planned, rules: Rules, setting: Setting
-) -> Iterator[Finding]:
-    """RB217: joints between upright sheets too near the line of an opening's side."""
-    if turned.field.across or not turned.surface.lettered:
-        return
-    s0, _, s1, _ = turned.bounds
-    for course in planned.plan.courses:
-        if not course.recess_high:
-            continue
-        for name, framed, (_, low, _, high) in turned.openings:
-            apart = min(abs(course.t1 - low), abs(course.t1 - high))
-            if not framed or apart >= rules.opening_clear - TOLERANCE:
-                continue
-            yield Finding(
-                code="RB217",
-                severity=Severity.WARNING,
-                text=f"The upright joint in {turned.surface.name} stands {{apart}} from the side "
-                f"of opening {name}; {{least}} is asked, or a crack may follow the corner.",
-                params=(("apart", apart), ("least", rules.opening_clear)),
-                place=_place(turned, name, (s0, course.t1), (s1, course.t1)),
-                found=apart,
-                required=rules.opening_clear,
-                source=setting.practice.cite("opening_clear.min"),
-                remedies=("start the sheets from the other side", "run the sheets level"),
-            )
 
 
 def _cut_by(butts: Sequence[Butt], piece: Piece) -> bool:
@@ -223,7 +198,7 @@ def _direction(turned: Turned, setting: Setting) -> Iterator[Finding]:
             severity=Severity.WARNING,
             text=f"The sheets of {surface.name} run along the supports: the board is weaker "
             "this way, and its long joints have nothing behind them between members.",
-            place=_place(turned, ""),
+            place=place_in(turned, ""),
             source=_framing_source(surface, setting),
             remedies=("run the sheets across the supports",),
         )
@@ -232,7 +207,7 @@ def _direction(turned: Turned, setting: Setting) -> Iterator[Finding]:
             code="RB207",
             severity=Severity.WARNING,
             text=f"Sheets of {surface.name} are carried on across a change of joist direction.",
-            place=_place(turned, ""),
+            place=place_in(turned, ""),
             remedies=(
                 "turn the sheets where the joists turn",
                 "batten the part whose joists run along the sheets",
@@ -254,39 +229,3 @@ def _framing_source(surface: Surface, setting: Setting) -> Citation | None:
         else None
     )
     return row.citation if row else None
-
-
-def _thin_strips(turned: Turned, pieces: Iterable[Piece], setting: Setting) -> Iterator[Finding]:
-    """RB212: thin heads and sills of notched pieces, which break when carried."""
-    limit = setting.practice.mm("thin_strip.flag")
-    thin = {
-        piece.mark: narrowest
-        for piece in pieces
-        if not piece.is_plain
-        and (narrowest := min(_strips(turned, piece), default=math.inf)) < limit - TOLERANCE
-    }
-    if not thin:
-        return
-    least = min(thin, key=lambda mark: thin[mark])
-    yield Finding(
-        code="RB212",
-        severity=Severity.NOTE,
-        text=f"Thin strips stand beside openings in {', '.join(thin)}, the thinnest {{thin}} in "
-        f"{least}: carry each by its wide part, or hang it whole and cut the opening in place.",
-        params=(("thin", thin[least]),),
-        place=_place(turned, least),
-        found=thin[least],
-        required=limit,
-        source=setting.practice.cite("thin_strip.flag"),
-    )
-
-
-def _strips(turned: Turned, piece: Piece) -> Iterator[float]:
-    """Widths of what is left of a piece beside each opening that bites into it."""
-    s0, t0, s1, t1 = piece.blank
-    region = turned.field.frame.region_to_st(piece.region)
-    for _, _, (o0, p0, o1, p1) in turned.openings:
-        if min(o1, s1) - max(o0, s0) <= 1 or p1 <= t0 or p0 >= t1:
-            continue
-        middle = (max(o0, s0) + min(o1, s1)) / 2
-        yield from (snap(b - a) for a, b in chords_at_s(region, middle))

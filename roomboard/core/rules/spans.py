@@ -58,8 +58,8 @@ def _of_surface(scheme: SurfaceScheme, setting: Setting) -> list[Finding]:
                         text=f"{surface.name}: {breach.reason}",
                         params=breach.params,
                         place=place,
-                        found=zone.centres,
-                        required=breach.allowed or None,
+                        found=float(zone.centres),
+                        required=float(breach.allowed) or None,
                         source=breach.row.citation if breach.row else None,
                         remedies=REMEDIES[breach.breach],
                     )
@@ -86,8 +86,8 @@ def _of_surface(scheme: SurfaceScheme, setting: Setting) -> list[Finding]:
                         f"{surface.name}: insulation lying on it or a water-based texture may "
                         "ask for more.",
                         place=place,
-                        found=zone.centres,
-                        required=row.max_centres,
+                        found=float(zone.centres),
+                        required=float(row.max_centres),
                         source=row.citation,
                     )
                 )

@@ -5,13 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.fixings import goods_for, length_finding
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from roomboard.core.project import FrameKind
     from roomboard.core.scheme import Scheme
 
 
 def stock_findings(scheme: Scheme) -> tuple[Finding, ...]:
-    """RB501, RB502: pieces that fit no sheet, and sheets above the bound."""
+    """RB404, RB501, RB502: fasteners too long, pieces too large, sheets above the bound."""
     said: list[Finding] = []
     pieces = {p.id: p for room in scheme.rooms for s in room.surfaces for p in s.set_out.pieces}
     for item in scheme.cut_plan.unplaced:
@@ -43,4 +47,36 @@ def stock_findings(scheme: Scheme) -> tuple[Finding, ...]:
                     required=least,
                 )
             )
-    return tuple(said)
+    return (*said, *_fastener_findings(scheme))
+
+
+def _fastener_findings(scheme: Scheme) -> Iterator[Finding]:
+    """RB404: fasteners longer than any in stock, once for each board, fastener and frame."""
+    practice, catalogue = scheme.practice, scheme.catalogue
+    wanted: dict[tuple[str, str, FrameKind], str] = {}
+    for room in scheme.rooms:
+        for s in room.surfaces:
+            frames = {support.id: support.frame for support in s.surface.supports}
+            for f in s.fixings.fasteners:
+                if f.kind in ("screw", "nail"):
+                    frame = frames.get(f.support, s.surface.frame)
+                    wanted.setdefault((s.surface.board, f.kind, frame), s.surface.ref)
+    for name, kind, frame in sorted(wanted):
+        board = catalogue.board(name)
+        if board is None:
+            continue
+        goods = goods_for(
+            board, kind, frame, practice, catalogue, scheme.project.choices.steel_thickness
+        )
+        if goods.needed is None:
+            continue
+        ref = wanted[name, kind, frame]
+        found = length_finding(
+            goods.needed,
+            [x for x in catalogue.fastener_lengths(goods.kind) if x],
+            f"{kind} for {frame.value}",
+            Place(room=ref.partition("/")[0], surface=ref, item=name),
+            practice.cite(f"{kind}.penetration_{frame.value}"),
+        )
+        if found is not None:
+            yield found

@@ -1,10 +1,10 @@
-"""Joints, control joints, special zones, lifting, and what the pack itself asks to be said."""
+"""Joints, control joints, special zones, and what the pack itself asks to be said."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.findings import Area, Finding, Mass, Place, Severity
 from roomboard.core.joints import JointKind
 from roomboard.core.practice import Status
 from roomboard.core.project import WallKind
@@ -13,7 +13,9 @@ from roomboard.core.spacing import control_joint_number
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from roomboard.core.findings import Param
     from roomboard.core.joints import Joint
+    from roomboard.core.practice import Figure
     from roomboard.core.scheme import RoomScheme, Scheme
     from roomboard.core.setting import Setting
     from roomboard.core.surface import Surface
@@ -94,24 +96,25 @@ def control_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
                             severity=Severity.WARNING,
                             text=f"{surface.name} is {{extent}} {word}: {number} control "
                             f"joint{'s' if number > 1 else ''} needed, about {{each}} apart.",
-                            params=(("extent", extent), ("each", extent / (number + 1))),
+                            params=(("extent", float(extent)), ("each", extent / (number + 1))),
                             place=Place(room=surface.room, surface=surface.ref),
-                            found=extent,
-                            required=limit,
+                            found=float(extent),
+                            required=float(limit),
                             source=practice.cite(key),
                         )
                     )
         key = f"control.{surface.place}.max_area"
-        if practice.has(key) and surface.outline.area_mm2 / 1e6 > practice.mm(key):
+        area = Area(surface.outline.area_mm2 / 1e6)
+        if practice.has(key) and area > Area(practice.mm(key)):
             said.append(
                 Finding(
                     code="RB210",
                     severity=Severity.WARNING,
-                    text=f"{surface.name} has {surface.outline.area_mm2 / 1e6:.1f} m2: more than "
-                    f"{practice.mm(key):.1f} m2 needs a control joint.",
+                    text=f"{surface.name} has {{area}}: more than {{limit}} needs a control joint.",
+                    params=(("area", area), ("limit", Area(practice.mm(key)))),
                     place=Place(room=surface.room, surface=surface.ref),
-                    found=f"{surface.outline.area_mm2 / 1e6:.1f} m2",
-                    required=f"{practice.mm(key):.1f} m2",
+                    found=area,
+                    required=Area(practice.mm(key)),
                     source=practice.cite(key),
                 )
             )
@@ -172,37 +175,6 @@ def special_findings(room: RoomScheme) -> tuple[Finding, ...]:
     return tuple(said)
 
 
-def _count(pieces: int) -> str:
-    return f"{pieces} pieces weigh" if pieces > 1 else "1 piece weighs"
-
-
-def handling_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
-    """RB601: pieces heavier than one person should lift, by surface."""
-    practice = setting.practice
-    own = setting.choices.lift_limit_kg
-    limit = own or practice.mm("lift.two_person_kg")
-    said: list[Finding] = []
-    for s in room.surfaces:
-        heavy = [p for p in s.set_out.pieces if p.mass_kg > limit]
-        if not heavy:
-            continue
-        worst = max(heavy, key=lambda p: (p.mass_kg, p.mark))
-        said.append(
-            Finding(
-                code="RB601",
-                severity=Severity.CAUTION,
-                text=f"{_count(len(heavy))} more than {limit:g} kg in {s.surface.name}, the "
-                f"heaviest {worst.mark} {worst.mass_kg:.1f} kg: lift with two people or more, "
-                "or a sheet lifter.",
-                place=Place(room=room.room.id, surface=s.surface.ref, item=worst.mark),
-                found=f"{worst.mass_kg:.1f} kg",
-                required=f"{limit:g} kg",
-                source=None if own else practice.cite("lift.two_person_kg"),
-            )
-        )
-    return tuple(said)
-
-
 def unheld_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
     """RB406: pieces too small to take any fastener at the pack's edge distances."""
     said: list[Finding] = []
@@ -230,6 +202,20 @@ def unheld_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
     return tuple(said)
 
 
+def _amount(figure: Figure, value: float | str) -> Param:
+    """Return a value of a figure of practice as findings print it."""
+    if isinstance(value, str):
+        return value
+    if figure.unit == "mm":
+        return float(value)
+    if figure.unit == "kg":
+        return Mass(value)
+    if figure.unit == "m2":
+        return Area(value)
+    plain = figure.unit in {"count", "ratio", "year"}
+    return f"{value:g}" if plain else f"{value:g} {figure.unit}"
+
+
 def pack_findings(scheme: Scheme) -> tuple[Finding, ...]:
     """RB901 to RB903: figures the user changed, and figures to be checked."""
     practice = scheme.practice
@@ -238,14 +224,16 @@ def pack_findings(scheme: Scheme) -> tuple[Finding, ...]:
         if not practice.has(key):
             continue
         figure = practice.figure(key)
+        own, stated = _amount(figure, value), _amount(figure, figure.stated)
         said.append(
             Finding(
                 code="RB901",
                 severity=Severity.NOTE,
-                text=f"{figure.title} ({key}) was changed to {value}; {figure.note}.",
+                text=f"{figure.title} ({key}) was changed to {{own}}; the pack states {{stated}}.",
+                params=(("own", own), ("stated", stated)),
                 place=Place(item=key),
-                found=str(value),
-                required=figure.note,
+                found=own,
+                required=stated,
                 source=figure.citation,
             )
         )

@@ -1,0 +1,1 @@
+"""The canvas: painter of the display lists, with a viewport and picking."""

@@ -1,0 +1,1 @@
+"""What the mouse and the keys do on the canvas: one object for each gesture."""

@@ -1,0 +1,176 @@
+"""A room seen in a mirror, and a room turned by a quarter."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from roomboard.core.editing.ceiling_follows import zone_region
+from roomboard.core.editing.refusal import CEILING
+from roomboard.core.framing import HALF_TURN, UPRIGHT, extent_across, member_positions, stud_centres
+from roomboard.core.plane import GRID, TOLERANCE, Region, snap, snap_point
+from roomboard.core.project import SheetDirection, Start, clockwise
+
+if TYPE_CHECKING:
+    from roomboard.core.plane import Point, Ring
+    from roomboard.core.project import JoistZone, Opening, Room, SurfaceChoice, Wall
+
+SWAPPED = {Start.LOW: Start.HIGH, Start.HIGH: Start.LOW}
+
+
+def mirror_room(room: Room) -> Room:
+    """Swap left and right of a room about the middle of its plan.
+
+    Corners, walls, studs, openings, joists, bulkheads and locked butts change sides. A locked
+    butt goes back to automatic where the courses themselves change sides: in sheets that run
+    along y on a ceiling, or at an angle, and in upright sheets on a wall. A first bay wider than
+    the others becomes the last, so its members are given one by one from then on. But for these,
+    twice gives the same room back.
+    """
+    u0, _, u1, _ = Region.of(room.outline).bounds
+    both = u0 + u1
+    turned = replace(room, outline=tuple(_flipped(p, both) for p in room.outline))
+    flipped = clockwise(turned)
+    lengths = {w.id: room.wall_length(i) for i, w in enumerate(room.walls)}
+    old = {w.id: w for w in room.walls}
+    return replace(
+        flipped,
+        walls=tuple(_wall(w, old[w.id], lengths[w.id]) for w in flipped.walls),
+        openings=tuple(
+            _hatch(o, both) if o.host == CEILING else replace(o, left=snap(o.left))
+            for o in flipped.openings
+        ),
+        bulkheads=tuple(replace(b, left=snap(b.left)) for b in flipped.bulkheads),
+        joists=tuple(_zone(room, z, both) for z in room.joists),
+        choices=tuple(_choice(room, c, both, lengths) for c in room.choices),
+    )
+
+
+def _flipped(point: Point, both: float) -> Point:
+    return snap_point((both - point[0], point[1]))
+
+
+def _ring(ring: Ring, both: float) -> Ring:
+    """Mirror an outline, keeping its first corner and its turning direction."""
+    if not ring:
+        return ()
+    flipped = [_flipped(p, both) for p in ring]
+    return (flipped[0], *reversed(flipped[1:]))
+
+
+def _other_first(first: float | None, spacing: float, length: float) -> float | None:
+    """Return the first centre counted from the other end."""
+    was = spacing if first is None else first
+    now = snap((length - was) % spacing)
+    if min(now, spacing - now) <= TOLERANCE:
+        now = spacing
+    return None if abs(now - spacing) <= GRID else now
+
+
+def _wall(wall: Wall, old: Wall, length: float) -> Wall:
+    if wall.studs:
+        return replace(wall, studs=tuple(snap(s) for s in wall.studs))
+    if old.stud_spacing <= 0:
+        return replace(wall, stud_first=old.stud_first)
+    if old.stud_first is not None and old.stud_first > old.stud_spacing + TOLERANCE:
+        studs = stud_centres(old, length, old.stud_spacing, old.stud_face)
+        return replace(wall, studs=tuple(sorted(snap(length - s) for s in studs)))
+    return replace(wall, stud_first=_other_first(old.stud_first, old.stud_spacing, length))
+
+
+def _hatch(opening: Opening, both: float) -> Opening:
+    return replace(opening, left=snap(both - opening.left - opening.width))
+
+
+def _zone(room: Room, zone: JoistZone, both: float) -> JoistZone:
+    angle = zone.direction_deg % HALF_TURN
+    drawn = replace(
+        zone, outline=_ring(zone.outline, both), direction_deg=(HALF_TURN - angle) % HALF_TURN
+    )
+    if abs(angle - UPRIGHT) >= TOLERANCE:
+        return drawn  # the low side is the lower one, and stays so
+    low, high = extent_across(zone_region(room, zone), zone.direction_deg)
+    return _from_other_side(drawn, high - low)
+
+
+def _from_other_side(zone: JoistZone, extent: float) -> JoistZone:
+    """Count a zone's members from its other side.
+
+    A first bay wider than the others becomes the last one, which only places one by one can say.
+    """
+    if not zone.positions and zone.spacing <= 0:
+        return zone
+    placed = zone.positions
+    if not placed and zone.first is not None and zone.first > zone.spacing + TOLERANCE:
+        placed = member_positions(zone, extent)
+    if placed:
+        return replace(zone, positions=tuple(sorted(snap(extent - p) for p in placed)))
+    return replace(zone, first=_other_first(zone.first, zone.spacing, extent))
+
+
+def _choice(
+    room: Room, choice: SurfaceChoice, both: float, lengths: dict[str, float]
+) -> SurfaceChoice:
+    kind, _, wall_id = choice.surface.partition(":")
+    if kind == "wall" and wall_id in lengths:
+        upright = choice.direction is SheetDirection.ALONG
+        butts = tuple(
+            (f, n, snap(lengths[wall_id] - s)) for f, n, s in choice.butts if s > 0 and not upright
+        )
+    elif kind == CEILING:
+        angles = {round(z.direction_deg % HALF_TURN, 3) for z in room.joists}
+        along = choice.direction is SheetDirection.ALONG
+        level = angles == {0.0 if along else UPRIGHT}
+        upright = UPRIGHT in angles if along else 0.0 in angles
+        butts = tuple((f, n, snap(both - s)) for f, n, s in choice.butts if level)
+    else:
+        return replace(choice, butts=())
+    start = SWAPPED.get(choice.start, choice.start) if upright else choice.start
+    return replace(choice, start=start, butts=butts)
+
+
+def turn_room(room: Room, quarters: int = 1) -> Room:
+    """Turn a room in plan by quarter turns counter-clockwise about its lower left corner.
+
+    It is drawn turned and measures the same; a locked butt of the ceiling goes back to
+    automatic.
+
+    Args:
+        room: The room.
+        quarters: How many quarter turns; less than 0 turns clockwise.
+    """
+    for _ in range(quarters % 4):
+        room = _quarter(room)
+    return room
+
+
+def _quarter(room: Room) -> Room:
+    u0, v0, _, v1 = Region.of(room.outline).bounds
+
+    def turned(point: Point) -> Point:
+        return snap_point((u0 + v1 - point[1], v0 + point[0] - u0))
+
+    def box(opening: Opening) -> Opening:
+        left, bottom = turned((opening.left, opening.bottom + opening.height))
+        width, height = opening.height, opening.width
+        return replace(opening, left=left, bottom=bottom, width=width, height=height)
+
+    def zone(one: JoistZone) -> JoistZone:
+        angle = one.direction_deg % HALF_TURN
+        drawn = replace(
+            one,
+            outline=tuple(turned(p) for p in one.outline),
+            direction_deg=(angle + UPRIGHT) % HALF_TURN,
+        )
+        if angle >= UPRIGHT - TOLERANCE:
+            return drawn  # its low side was the left one and is now the lower one
+        low, high = extent_across(zone_region(room, one), one.direction_deg)
+        return _from_other_side(drawn, high - low)
+
+    return replace(
+        room,
+        outline=tuple(turned(p) for p in room.outline),
+        openings=tuple(box(o) if o.host == CEILING else o for o in room.openings),
+        joists=tuple(zone(z) for z in room.joists),
+        choices=tuple(replace(c, butts=()) if c.surface == CEILING else c for c in room.choices),
+    )

@@ -1,0 +1,386 @@
+"""Everything on a view named in plain words, with its figures and a sentence for the homeowner."""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Callable, Iterable
+
+from roomboard.core.cutting import CutPlan
+from roomboard.core.joints import Joint
+from roomboard.core.plane import distance
+from roomboard.core.project import OpeningKind, Project, WallKind
+from roomboard.core.scheme import RoomScheme, SurfaceScheme
+from roomboard.core.surface import Support, SupportKind
+from roomboard.core.units import write_area
+from roomboard.core.wording import say
+from roomboard.drawing import plain_sentences as sentences
+from roomboard.drawing.layers import LAYERS
+from roomboard.drawing.lining import BREACH, JOINT_LAYERS, OPENING_WORDS, ZONE_WORDS, blocking
+from roomboard.drawing.picking import SURFACE, Picked
+from roomboard.drawing.plain_asking import Asked, Named, piece_named
+from roomboard.drawing.plain_sheets import ON_SHEET, name_on_sheet
+
+WHOLE = frozenset({"all", "assumed"})
+"""Ids of joist zones that are the whole ceiling and need no name."""
+
+__all__ = ["Named", "named", "support_words"]
+
+
+def named(
+    picked: Picked,
+    room_scheme: RoomScheme | None,
+    project: Project,
+    plan: CutPlan | None = None,
+) -> Named:
+    """Name something on a view.
+
+    Args:
+        picked: What was picked.
+        room_scheme: The room shown, or None on a view of stock sheets.
+        project: The project, for its units.
+        plan: The cut plan, for figures on a view of stock sheets.
+
+    Returns:
+        Its name; for something the scheme no longer has, the words of its layer.
+    """
+    asked = Asked(picked, room_scheme, project, plan)
+    if picked.key.startswith(ON_SHEET):
+        found = name_on_sheet(asked)
+    else:
+        found = _NAMERS.get(picked.layer, _no_name)(asked)
+    layer = LAYERS.get(picked.layer)
+    return found or Named(title=layer.words if layer else picked.layer)
+
+
+def _no_name(_: Asked) -> Named | None:
+    return None
+
+
+def _first(found: Iterable[Named]) -> Named | None:
+    return next(iter(found), None)
+
+
+# --- faces and pieces -------------------------------------------------------------------
+
+
+def _surface(asked: Asked) -> Named | None:
+    for face in asked.faces:
+        surface = face.surface
+        if surface.ref == asked.ref:
+            u0, v0, u1, v1 = surface.outline.bounds
+            area = write_area(surface.area_m2, asked.project.units)
+            sentence, term = sentences.OTHER_FACE, "bulkhead"
+            if surface.key.startswith("reveal:"):
+                term = "reveal"
+            elif surface.lettered:
+                sentence, term = sentences.WALL_FACE, "lining"
+            elif surface.key.partition(".")[0] == "ceiling":
+                sentence, term = sentences.CEILING_FACE, "lining"
+            return Named(
+                title=surface.name,
+                figures=f"{asked.size(u1 - u0, v1 - v0)}, {area} to line",
+                sentence=sentence,
+                term=term,
+            )
+    return None
+
+
+def _piece(asked: Asked) -> Named | None:
+    for face in asked.faces:
+        for piece in face.set_out.pieces:
+            if piece.id == asked.ref:
+                return piece_named(asked, piece)
+    if asked.room and asked.ref == asked.room.id:
+        return Named(title=f"Outline of {asked.room.name}", sentence=sentences.ROOM, term="frame")
+    return None
+
+
+def _zone(asked: Asked) -> Named | None:
+    for face in asked.faces:
+        if face.surface.ref == asked.ref:
+            kinds = [ZONE_WORDS.get(k, k) for k in face.surface.special]
+            return Named(
+                title=f"{face.surface.name}: {', '.join(kinds)}", sentence=sentences.SPECIAL
+            )
+        for zone in face.surface.zones:
+            if zone.id and zone.id == asked.ref:
+                figures = f"{asked.mm(zone.centres)} centres" if zone.centres else ""
+                return Named(
+                    title="Joists" if zone.id in WHOLE else f"Joist zone {zone.id}",
+                    figures=figures,
+                    sentence=sentences.ZONE,
+                    term="joist",
+                )
+    return None
+
+
+# --- framing ----------------------------------------------------------------------------
+
+
+def support_words(support: Support) -> str:
+    """Return what a support is called, e.g. ``"Joist 5"``, ``"Stud S3"``, ``"Head over W1"``."""
+    word = sentences.SUPPORTS[support.kind][0]
+    name = support.id.partition("/")[0]  # what follows counts the parts of a divided one
+    if support.kind is SupportKind.PLATE:
+        return "Top plate" if name.startswith("PT") else "Bottom plate"
+    if support.kind in sentences.AT_OPENINGS:
+        opening = name.rstrip(string.ascii_lowercase)[:-1]
+        return f"{sentences.AT_OPENINGS[support.kind]} {opening}"
+    zone, dash, number = name.rpartition("-")
+    if not dash:
+        return f"{word} {name}"
+    return f"{word} {number}" if zone in WHOLE else f"{word} {number} of zone {zone}"
+
+
+def _support(asked: Asked) -> Named | None:
+    for face in asked.faces:
+        for support in face.surface.supports:
+            if support.id == asked.ref and support.existing:
+                _, sentence, term = sentences.SUPPORTS[support.kind]
+                long = asked.mm(distance(support.a, support.b))
+                figures = f"{long} long, {asked.mm(support.face)} wide"
+                return Named(
+                    title=support_words(support), figures=figures, sentence=sentence, term=term
+                )
+    return None
+
+
+def _trimmer(asked: Asked) -> Named | None:
+    for face in asked.faces:
+        for t in face.trimmers:
+            if t.tag == asked.ref:
+                word = "Nogging" if t.nogging else "Trimmer"
+                return Named(
+                    title=f"{word} {t.tag} to add",
+                    figures=f"{asked.mm(t.length)} long, {sentences.REASONS[t.reason]}",
+                    sentence=sentences.NOGGING if t.nogging else sentences.TRIMMER,
+                    term=word.lower(),
+                )
+    return None
+
+
+# --- joints and fixings -----------------------------------------------------------------
+
+
+def _joint(asked: Asked) -> Named | None:
+    for face in asked.faces:
+        for joint in face.joints:
+            if joint.id == asked.ref:
+                return _joint_named(asked, face, joint)
+    return None
+
+
+def _joint_named(asked: Asked, face: SurfaceScheme, joint: Joint) -> Named:
+    title, sentence, term = sentences.JOINTS[joint.kind]
+    if joint.kind.is_butt and joint.support:
+        title = f"{title} on {_behind(face, joint.support)}"
+    one, two = joint.pieces
+    figures = f"{asked.mm(joint.length)} long, between {one} and {two}"
+    if joint.back_blocked:
+        figures += ", back-blocked"
+    return Named(title=title, figures=figures, sentence=sentence, term=term)
+
+
+def _behind(face: SurfaceScheme, ref: str) -> str:
+    """Say what stands behind a joint or under a fastener, by its id."""
+    if any(t.tag == ref for t in face.trimmers):
+        return f"trimmer {ref}"
+    if any(b.id == ref for b in face.fixings.back_blocks):
+        return f"back-block {ref}"
+    found = next((s for s in face.surface.supports if s.id == ref), None)
+    if found is None:
+        return ref
+    words = support_words(found)
+    return words[0].lower() + words[1:]
+
+
+def _back_block(asked: Asked) -> Named | None:
+    return _first(
+        Named(
+            title=f"Back-block {block.id}",
+            figures=asked.size(block.length, block.width),
+            sentence=sentences.BACK_BLOCK,
+            term="back-block",
+        )
+        for face in asked.faces
+        for block in face.fixings.back_blocks
+        if block.id == asked.ref
+    )
+
+
+def _fastener(asked: Asked) -> Named | None:
+    number = asked.number
+    face = next(asked.faces, None)
+    if face is None or number is None or number >= len(face.fixings.fasteners):
+        return None
+    one = face.fixings.fasteners[number]
+    return Named(
+        title=f"{sentences.FASTENERS.get(one.kind, one.kind)} {sentences.ROLES[one.role]}",
+        figures=f"through {one.piece} into {_behind(face, one.support)}",
+        sentence=sentences.FASTENER,
+        term="fastener",
+    )
+
+
+def _daub(asked: Asked) -> Named | None:
+    number = asked.number
+    for face in asked.faces:
+        if number is None:
+            for bead in face.fixings.beads:
+                if bead.piece == asked.ref:
+                    return Named(
+                        title="Bead of adhesive",
+                        figures=f"for {bead.piece} on {_behind(face, bead.support)}",
+                        sentence=sentences.DAUB,
+                        term="daub",
+                    )
+        elif number < len(face.fixings.daubs):
+            daub = face.fixings.daubs[number]
+            return Named(
+                title="Daub of adhesive",
+                figures=f"for {daub.piece} on {_behind(face, daub.support)}",
+                sentence=sentences.DAUB,
+                term="daub",
+            )
+    return None
+
+
+def _packer(asked: Asked) -> Named | None:
+    return _first(
+        Named(
+            title="Packers at the floor",
+            figures=f"{len(face.packers)} packers, {asked.mm(face.packers[0].height)} thick",
+            sentence=sentences.PACKER,
+            term="packer",
+        )
+        for face in asked.faces
+        if face.packers
+    )
+
+
+def _start(asked: Asked) -> Named | None:
+    u, v = asked.picked.point
+    lines = [
+        (abs((a[0] + b[0]) / 2 - u) + abs((a[1] + b[1]) / 2 - v), number, offset)
+        for face in asked.faces
+        for number, a, b, offset in face.set_out.start
+    ]
+    if not lines:
+        return None
+    return Named(
+        title="Start line",
+        figures=f"{asked.mm(min(lines)[2])} from the side the sheets start at",
+        sentence=sentences.START,
+        term="start-line",
+    )
+
+
+# --- the room as measured ---------------------------------------------------------------
+
+
+def _opening(asked: Asked) -> Named | None:
+    for o in asked.room.openings if asked.room else ():
+        if o.id == asked.ref:
+            sentence, term = sentences.OPENINGS[o.kind]
+            figures = f"{asked.mm(o.width)} across" if o.is_round else asked.size(o.width, o.height)
+            if o.host != "ceiling":
+                figures += f", {asked.mm(o.left)} from the left corner"
+                if o.kind is OpeningKind.WINDOW:
+                    figures += f", sill {asked.mm(o.bottom)} above the floor"
+            return Named(
+                title=f"{OPENING_WORDS[o.kind]} {o.id}",
+                figures=figures,
+                sentence=sentence,
+                term=term,
+            )
+    return None
+
+
+def _wall(asked: Asked) -> Named | None:
+    if asked.ref == "floor":
+        return Named(title="Floor", sentence=sentences.FLOOR, term="skirting")
+    kind, colon, number = asked.ref.partition(":")
+    if colon and kind == "edge":
+        return Named(title=f"Side {int(number) + 1} of the outline", sentence=sentences.ROOM)
+    room = asked.room
+    for index, wall in enumerate(room.walls if room else ()):
+        if room and wall.id == asked.ref:
+            name = wall.name or wall.id
+            long = asked.mm(room.wall_length(index))
+            if wall.kind is WallKind.OPEN:
+                return Named(
+                    title=f"Open side {name}", figures=f"{long} long", sentence=sentences.NO_WALL
+                )
+            return Named(
+                title=f"Wall {name}" + ("" if wall.lined else ", not lined"),
+                figures=f"{long} long, {asked.mm(room.height)} high",
+                sentence=sentences.WALL,
+                term="lining",
+            )
+    return None
+
+
+def _dimension(asked: Asked) -> Named | None:
+    kind, _, ref = asked.ref.partition(":")
+    room = asked.room
+    if kind == "height" and room:
+        return Named(
+            title="Height of the room", figures=asked.mm(room.height), sentence=sentences.HEIGHT
+        )
+    if kind == "fold":
+        name = next((w.name or w.id for w in room.walls if w.id == ref), ref) if room else ref
+        return Named(title=f"Place of wall {name}", sentence=sentences.FOLD)
+    if kind == "length":
+        for index, wall in enumerate(room.walls if room else ()):
+            if room and wall.id == ref:
+                return Named(
+                    title=f"Length of wall {wall.name or wall.id}",
+                    figures=asked.mm(room.wall_length(index)),
+                    sentence=sentences.LENGTH,
+                )
+        words = f"Length of side {int(ref) + 1}" if ref.isdigit() else "Length"
+        return Named(title=words, sentence=sentences.LENGTH)
+    places = {"left": "left of", "width": "across", "right": "right of"}
+    if kind in places:
+        for o in room.openings if room else ():
+            if o.id == ref:
+                words = f"Length {places[kind]} {OPENING_WORDS[o.kind].lower()} {o.id}"
+                return Named(title=words, sentence=sentences.LENGTH)
+    return Named(title="Dimension", sentence=sentences.DIMENSION)
+
+
+def _lettering(asked: Asked) -> Named | None:
+    if asked.ref.startswith(BREACH):
+        number = asked.number or 0
+        for face in asked.faces:
+            found = blocking(face)
+            if 0 < number <= len(found):
+                finding = found[number - 1]
+                return Named(
+                    title=f"{finding.code} {finding.title}",
+                    sentence=say(finding, asked.project.units),
+                )
+    if not asked.ref:
+        return Named(title="Note", sentence=sentences.NOTE)
+    return _wall(asked) or _surface(asked) or _opening(asked) or _zone(asked)
+
+
+_NAMERS: dict[str, Callable[[Asked], Named | None]] = {
+    SURFACE: _surface,
+    "outline": _surface,
+    "sheet": _piece,
+    "zone": _zone,
+    "joist": _support,
+    "trimmer": _trimmer,
+    "back_block": _back_block,
+    "fastener": _fastener,
+    "daub": _daub,
+    "packer": _packer,
+    "start": _start,
+    "opening": _opening,
+    "wall": _wall,
+    "no_wall": _wall,
+    "dimension": _dimension,
+    "lettering": _lettering,
+    **dict.fromkeys(JOINT_LAYERS.values(), _joint),
+}

@@ -1,0 +1,378 @@
+"""The views a room can be looked at in, each over the drawings that are printed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from roomboard.core.cutting import CutPlan, CutSheet
+from roomboard.core.plane import Point, Ring, distance
+from roomboard.core.project import Room, Units
+from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
+from roomboard.core.units import write_length
+from roomboard.drawing.ceiling_plan import ceiling_plan
+from roomboard.drawing.cutting_diagram import cutting_diagram
+from roomboard.drawing.displaylist import Across, DisplayList, Up, bounds, placed
+from roomboard.drawing.edge_lengths import (
+    REACH,
+    EdgeLength,
+    draw_edge_length,
+    draw_outline,
+    is_measured,
+)
+from roomboard.drawing.elevation import elevation
+from roomboard.drawing.floor_plan import draw_walls, floor_plan
+from roomboard.drawing.lenses import LENSES, Lens
+from roomboard.drawing.lettering import SMALLEST
+from roomboard.drawing.lining import (
+    FRAMING,
+    SHEETING,
+    Show,
+    chain_stops,
+    draw_lining,
+    joint_places,
+    outline_places,
+    overall,
+    stops_of,
+)
+from roomboard.drawing.opened_out import NAME as OPENED_OUT
+from roomboard.drawing.sketch import Line, Side, Sketch
+from roomboard.drawing.view import AS_IT_LIES, Affine, Pane, View
+
+__all__ = [
+    "LENSES",
+    "VIEW_NAMES",
+    "Lens",
+    "ceiling_view",
+    "cut_view",
+    "face_view",
+    "plan_view",
+    "sketch_plan",
+    "stock_of",
+]
+
+PLAN, CEILING, CEILING_BELOW, FACE, CUT = "plan", "ceiling", "ceiling_below", "face", "cut"
+VIEW_NAMES: dict[str, str] = {
+    OPENED_OUT: "Room opened out",
+    PLAN: "Floor plan",
+    CEILING: "Ceiling, as in the plan",
+    CEILING_BELOW: "Ceiling, seen from below",
+    FACE: "Wall or face, seen from inside",
+    CUT: "Cutting the stock sheets",
+}
+"""What each view is called."""
+LENGTH_OUT, OPENING_OUT = 15.0, 8.5
+"""How far outside a wall its length and the places of its openings stand, mm on paper."""
+CUT_GAP, CUT_CAPTION = 12.0, 3.0
+"""Between diagrams of stock sheets, and from a diagram to its caption, mm on paper."""
+SHEETS_ABREAST = 3
+"""A stock sheet is about this many times as long as it is wide, with its dimensions."""
+
+
+def stock_of(plan: CutPlan) -> dict[str, str]:
+    """Return the number of the stock sheet of each piece, by the piece's id."""
+    return {p.piece: sheet.id for sheet in plan.sheets for p in sheet.placements}
+
+
+def _with_stock(show: Show, stock: Mapping[str, str] | None) -> Show:
+    return show if stock is None else replace(show, stock_of=stock)
+
+
+def _screen(scale: float, show: Show) -> Sketch:
+    return Sketch(scale, masks=not show.fixings, call_outs=False)
+
+
+# --- plan -------------------------------------------------------------------------------
+
+
+def plan_view(
+    scheme: RoomScheme,
+    units: Units,
+    scale: float,
+    show: Show = FRAMING,
+    *,
+    stock: Mapping[str, str] | None = None,
+) -> View:
+    """Show a room in plan; without framing and sheets, with the length of every wall.
+
+    A room that could not be worked out is shown as far as it has been drawn.
+
+    Args:
+        scheme: The room and everything on its surfaces, if any.
+        units: How lengths are written.
+        scale: How many mm of the room one mm of paper is.
+        show: What to show.
+        stock: Number of the stock sheet of each piece, by the piece's id.
+    """
+    room = scheme.room
+    if not is_measured(room):
+        return sketch_plan(room.outline, True, units, scale)  # noqa: FBT003 - it is closed
+    show = _with_stock(show, stock)
+    sketch = _screen(scale, show)
+    tape = show.dimensions and not show.framing and not show.sheets
+    drawn = replace(show, dimensions=False) if tape or not scheme.surfaces else show
+    marks = floor_plan(scheme, units, scale, drawn, sketch=sketch)
+    if tape or (show.dimensions and not scheme.surfaces):
+        sketch.taken_off()
+        _tape_lengths(sketch, room, units)
+        marks = (*marks, *sketch.taken_off())
+    ceilings = [s.surface.ref for s in scheme.surfaces if _is_ceiling(s)]
+    pane = Pane(
+        surface=ceilings[0] if ceilings else "",
+        key=PLAN,
+        marks=marks,
+        placing=AS_IT_LIES,
+        outline=room.outline,
+        caption=room.name,
+    )
+    return View(name=PLAN, panes=(pane,), scale=scale)
+
+
+def _tape_lengths(sketch: Sketch, room: Room, units: Units) -> None:
+    """Write the length of every wall, and inside it how its openings lie along it."""
+    for index, wall in enumerate(room.walls):
+        a, b = room.wall_ends(index)
+        length = distance(a, b)
+        openings = sorted(
+            (o for o in room.openings if o.host == wall.id), key=lambda o: (o.left, o.id)
+        )
+        at = 0.0
+        for o in openings:
+            stretches = ((at, o.left, f"left:{o.id}"), (o.left, o.left + o.width, f"width:{o.id}"))
+            for low, high, ref in stretches:
+                _stretch(sketch, (a, b), (low, high), ref, units)
+            at = o.left + o.width
+        if openings:
+            _stretch(sketch, (a, b), (at, length), f"right:{openings[-1].id}", units)
+        text = write_length(length, units)
+        ref = f"length:{wall.id}"
+        out = LENGTH_OUT if openings else OPENING_OUT
+        draw_edge_length(sketch, EdgeLength(a=a, b=b, text=text, ref=ref, out=out))
+
+
+def _stretch(
+    sketch: Sketch, wall: tuple[Point, Point], part: tuple[float, float], ref: str, units: Units
+) -> None:
+    (ax, ay), (bx, by) = wall
+    length = distance(*wall)
+    if not length or part[1] - part[0] <= 1.0:
+        return
+    dx, dy = (bx - ax) / length, (by - ay) / length
+    p = (ax + dx * part[0], ay + dy * part[0])
+    q = (ax + dx * part[1], ay + dy * part[1])
+    text = write_length(part[1] - part[0], units)
+    near = OPENING_OUT - REACH  # the letter of the wall stands nearer
+    draw_edge_length(sketch, EdgeLength(a=p, b=q, text=text, ref=ref, out=OPENING_OUT, near=near))
+
+
+def sketch_plan(
+    corners: Sequence[Point],
+    closed: bool,  # noqa: FBT001 - a plan is drawn or still being drawn
+    units: Units,
+    scale: float,
+) -> View:
+    """Show an outline as far as it has been drawn, with the length of each side.
+
+    Sides are called ``"edge:0"``, ``"edge:1"``, ... and their lengths ``"length:0"``, ...
+
+    Args:
+        corners: In the order in which they were set, mm; one or none is no fault.
+        closed: Whether the last is joined to the first.
+        units: How lengths are written.
+        scale: How many mm of the room one mm of paper is.
+    """
+    sketch = Sketch(scale, call_outs=False)
+    ring = draw_outline(sketch, corners, units, closed=closed)
+    pane = Pane(
+        surface="",
+        key=PLAN,
+        marks=sketch.taken_off(),
+        placing=AS_IT_LIES,
+        outline=ring if closed and len(ring) > 2 else (),
+        caption="",
+    )
+    return View(name=PLAN, panes=(pane,), scale=scale)
+
+
+# --- ceiling ----------------------------------------------------------------------------
+
+
+def _is_ceiling(part: SurfaceScheme) -> bool:
+    return part.surface.key.partition(".")[0] == CEILING
+
+
+def ceiling_view(
+    scheme: RoomScheme,
+    units: Units,
+    scale: float,
+    show: Show = SHEETING,
+    *,
+    stock: Mapping[str, str] | None = None,
+    from_below: bool = False,
+) -> View:
+    """Show a room's ceiling, laid out like the plan or as one sees it looking up.
+
+    Args:
+        scheme: The room; one whose ceiling is not lined is shown in plan.
+        units: How lengths are written.
+        scale: How many mm of the room one mm of paper is.
+        show: What to show.
+        stock: Number of the stock sheet of each piece, by the piece's id.
+        from_below: Whether left and right swap, as they do for one who looks up.
+    """
+    parts = [s for s in scheme.surfaces if _is_ceiling(s)]
+    if not parts:
+        return plan_view(scheme, units, scale, show, stock=stock)
+    show = _with_stock(show, stock)
+    sketch = _screen(scale, show)
+    room = scheme.room
+    placing = Affine(-1.0, 0.0, 0.0, 1.0, 0.0, 0.0) if from_below else AS_IT_LIES
+    panes: list[Pane] = []
+    sketch.lay_on(placing)
+    for part in parts[1:]:
+        draw_lining(sketch, part, room, units, show)
+        panes.append(_pane(part, sketch.taken_off(), placing))
+    if from_below:
+        marks = _ceiling_below(sketch, parts[0], room, units, show)
+    else:
+        marks = ceiling_plan(parts[0], room, units, scale, show, sketch=sketch)
+    panes.insert(0, _pane(parts[0], marks, placing))
+    return View(name=CEILING_BELOW if from_below else CEILING, panes=tuple(panes), scale=scale)
+
+
+def _ceiling_below(
+    sketch: Sketch, part: SurfaceScheme, room: Room, units: Units, show: Show
+) -> DisplayList:
+    """Draw a ceiling on a mirrored sketch; its dimensions are written where they then lie."""
+    placing = sketch.placing
+    draw_lining(sketch, part, room, units, show)
+    draw_walls(sketch, room)
+    sketch.lay_on(AS_IT_LIES)
+    if show.dimensions:
+        outline_u, outline_v = outline_places(part.surface.outline)
+        joints_u, joints_v = joint_places(part) if show.sheets else ((), ())
+        across = stops_of(placing.apply((u, 0.0))[0] for u in (*outline_u, *joints_u))
+        up = stops_of((*outline_v, *joints_v))
+        for stops, side in ((across, Side.BOTTOM), (up, Side.LEFT)):
+            if len(stops) > 2:
+                sketch.chain(chain_stops(stops, units), side)
+            overall(sketch, (stops[0], stops[-1]), side, units)
+    return sketch.taken_off()
+
+
+def _pane(part: SurfaceScheme, marks: DisplayList, placing: Affine) -> Pane:
+    surface = part.surface
+    return Pane(
+        surface=surface.ref,
+        key=surface.key,
+        marks=marks,
+        placing=placing,
+        outline=placing.apply_all(surface.outline.outer),
+        caption=surface.name,
+    )
+
+
+# --- faces ------------------------------------------------------------------------------
+
+
+def face_view(
+    scheme: SurfaceScheme,
+    room: Room,
+    units: Units,
+    scale: float,
+    show: Show = SHEETING,
+    *,
+    stock: Mapping[str, str] | None = None,
+) -> View:
+    """Show one face as one sees it from inside: a wall, a reveal, a face of a bulkhead.
+
+    Args:
+        scheme: The surface and everything on it.
+        room: Its room.
+        units: How lengths are written.
+        scale: How many mm of the room one mm of paper is.
+        show: What to show.
+        stock: Number of the stock sheet of each piece, by the piece's id.
+    """
+    show = _with_stock(show, stock)
+    marks = elevation(scheme, room, units, scale, show, sketch=_screen(scale, show))
+    return View(name=FACE, panes=(_pane(scheme, marks, AS_IT_LIES),), scale=scale)
+
+
+# --- stock sheets -----------------------------------------------------------------------
+
+
+def cut_view(
+    scheme: Scheme,
+    units: Units,
+    scale: float,
+    *,
+    sheets: Sequence[str] = (),
+    room: str = "",
+) -> View:
+    """Show how stock sheets are cut, a pane for each.
+
+    Args:
+        scheme: The whole answer.
+        units: How lengths are written.
+        scale: How many mm of a sheet one mm of paper is.
+        sheets: Numbers of the sheets, e.g. ``("S1", "S4")``; empty for all.
+        room: Id of a room: only the sheets with a piece of it; empty for all.
+    """
+    marks = {p.id: p.mark for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
+    chosen = [
+        sheet
+        for sheet in scheme.cut_plan.sheets
+        if (not sheets or sheet.id in sheets)
+        and (not room or any(p.piece.startswith(f"{room}/") for p in sheet.placements))
+    ]
+    drawn = [(sheet, _diagram(sheet, marks, units, scale)) for sheet in chosen]
+    abreast = max(1, round(math.sqrt(len(drawn) / SHEETS_ABREAST)))
+    panes: list[Pane] = []
+    gap = CUT_GAP * scale
+    top = 0.0
+    for start in range(0, len(drawn), abreast):
+        row = drawn[start : start + abreast]
+        boxes = [bounds(marks, scale) for _, marks in row]
+        left = 0.0
+        for (sheet, diagram), box in zip(row, boxes, strict=True):
+            panes.append(_sheet_pane(sheet, diagram, left - box[0], top - box[3]))
+            left += box[2] - box[0] + gap
+        top -= max(box[3] - box[1] for box in boxes) + gap
+    return View(name=CUT, panes=tuple(panes), scale=scale)
+
+
+def _diagram(sheet: CutSheet, marks: Mapping[str, str], units: Units, scale: float) -> DisplayList:
+    """Draw one stock sheet with its number over it."""
+    sketch = Sketch(scale, call_outs=False)
+    drawn = cutting_diagram(sheet, marks, units, scale, sketch=sketch)
+    sketch.taken_off()
+    caption = (Line(text=_caption(sheet, units), height=SMALLEST, bold=True),)
+    at = (0.0, sheet.width + sketch.mm(CUT_CAPTION))
+    anchor = (Across.LEFT, Up.BASE)
+    sketch.write(sketch.lay(caption, at, 0.0, anchor, "lettering", sheet.id))
+    return (*drawn, *sketch.taken_off())
+
+
+def _caption(sheet: CutSheet, units: Units) -> str:
+    size = f"{write_length(sheet.length, units)} × {write_length(sheet.width, units)}"
+    return f"{sheet.id}  {size}"
+
+
+def _sheet_pane(sheet: CutSheet, diagram: DisplayList, dx: float, dy: float) -> Pane:
+    placing = Affine.moved(dx, dy)
+    corners: Ring = (
+        (0.0, 0.0),
+        (sheet.length, 0.0),
+        (sheet.length, sheet.width),
+        (0.0, sheet.width),
+    )
+    return Pane(
+        surface="",
+        key=f"sheet:{sheet.id}",
+        marks=placed(diagram, 1.0, dx, dy),
+        placing=placing,
+        outline=placing.apply_all(corners),
+        caption=sheet.id,
+    )
