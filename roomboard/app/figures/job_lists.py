@@ -1,0 +1,212 @@
+"""The long lists of a job: prices of what can be bought, and figures of practice."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from roomboard.app.document import Document
+from roomboard.app.figures.figure import Figure
+from roomboard.app.figures.job import Making
+from roomboard.app.figures.job_reading import amount_read, number_read, small_read
+from roomboard.app.words import tr
+from roomboard.core import practice as known
+from roomboard.core.project import Price, Project, Units
+from roomboard.core.units import write_length
+from roomboard.storage.catalogue import load_practice, practice_ids
+
+STATUS = {
+    known.Status.SEEN: "seen in its source",
+    known.Status.SECONDARY: "from a secondary source",
+    known.Status.MEMORY: "check with your local code",
+    known.Status.PRACTICE: "common practice, no source",
+    known.Status.USER: "changed for this job",
+}
+"""What is said of each status."""
+_UNITS = {"percent": "%", "celsius": "°C", "m2": "m²"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """One row of a list.
+
+    Attributes:
+        key: What stays the same when its words change.
+        cells: What stands in its columns.
+        figure: What can be set of it.
+        about: Everything else there is to be said of it.
+        changed: Whether it was set for this job.
+    """
+
+    key: str
+    cells: tuple[str, ...]
+    figure: Figure
+    about: str = ""
+    changed: bool = False
+
+
+# --- prices -------------------------------------------------------------------------------
+
+
+def price_rows(document: Document) -> tuple[Row, ...]:
+    """Return the prices: first of what this job orders, then of everything else in stock."""
+    project = document.shown
+    prices = {p.item: p.amount for p in project.prices}
+    make = Making(document)
+    ordered = _ordered(document)
+    stock = [(k, w) for k, w in _stock(document) if k not in dict(ordered)]
+    named = dict([*ordered, *stock])
+    lost = [(item, item) for item in sorted(prices) if item not in named]
+    rows: list[Row] = []
+    for items, words in (
+        (ordered, tr("in this job's order")),
+        (stock, tr("in stock")),
+        (lost, tr("not in this practice's stock")),
+    ):
+        for item, name in items:
+            amount = prices.get(item)
+            text = "" if amount is None else f"{amount:.2f}"
+            figure = make.typed(
+                tr("Price of {name}", name=name),
+                text,
+                lambda p, v, item=item: _with_price(p, item, v),  # type: ignore[misc]
+                reads=amount_read,
+                empty=tr("no price"),
+                tip=tr("For one sheet, length or pack, in the job's currency."),
+            )
+            shown = f"{text} {project.currency}".strip()
+            rows.append(
+                Row(
+                    key=item,
+                    cells=(name, shown, words),
+                    figure=figure,
+                    about=tr("Stock number {item}; a price stands for one.", item=item),
+                    changed=amount is not None,
+                )
+            )
+    return tuple(rows)
+
+
+def _ordered(document: Document) -> list[tuple[str, str]]:
+    """Return item and name of every line of the order that can have a price."""
+    scheme = document.scheme
+    lines = scheme.quantities if scheme is not None else ()
+    found = [(line.code.partition(":")[2], line.name) for line in lines]
+    return [(item, name) for item, name in dict(found).items() if item]
+
+
+def _stock(document: Document) -> list[tuple[str, str]]:
+    catalogue = document.catalogue
+    sheets = [(s.id, f"{b.name}, {s.native}") for b in catalogue.boards for s in b.sheets]
+    linear = [(item.id, tr("{name}, any length", name=item.name)) for item in catalogue.linear]
+    return [*sheets, *linear, *((p.id, p.name) for p in catalogue.packs)]
+
+
+def _with_price(project: Project, item: str, value: object) -> Project:
+    """Return a project with one price set, or taken away by None."""
+    others = [p for p in project.prices if p.item != item]
+    if isinstance(value, int | float):
+        others.append(Price(item=item, amount=float(value)))
+    return replace(project, prices=tuple(sorted(others, key=lambda p: p.item)))
+
+
+# --- figures of practice ------------------------------------------------------------------
+
+
+def practice_rows(document: Document) -> tuple[Row, ...]:
+    """Return every figure of the practice pack with its source, as it holds for this job."""
+    project, pack = document.shown, document.practice
+    overrides = dict(project.overrides)
+    make = Making(document)
+    rows: list[Row] = []
+    for stated in pack.figures:
+        own = overrides.get(stated.key)
+        changed = own is not None and pack.takes(stated.key, own)
+        value = own if changed and own is not None else stated.value
+        status = known.Status.USER if changed else stated.citation.status
+        rows.append(
+            Row(
+                key=stated.key,
+                cells=(
+                    stated.title,
+                    _said(value, stated.unit, project.units),
+                    tr(STATUS[status]),
+                    stated.key,
+                ),
+                figure=_practice_figure(make, stated, value, changed=changed),
+                about=_about(stated, project.units, changed=changed),
+                changed=changed,
+            )
+        )
+    return tuple(rows)
+
+
+def _said(value: float | str, unit: str, units: Units) -> str:
+    if isinstance(value, str):
+        return value
+    if unit == "mm":
+        return write_length(value, units, suffix=True)
+    if unit in {"count", "year", "ratio"}:
+        return f"{value:g}"
+    return f"{value:g} {_UNITS.get(unit, unit)}"
+
+
+def _about(stated: known.Figure, units: Units, *, changed: bool) -> str:
+    lines: list[str] = []
+    if changed:
+        own = _said(stated.value, stated.unit, units)
+        lines.append(tr("Changed for this job; the practice states {value}.", value=own))
+    lines.append(tr("Source: {source}", source=stated.citation))
+    if isinstance(stated.native_value, float) and stated.native_unit != stated.unit:
+        native = f"{stated.native_value:g} {stated.native_unit}"
+        lines.append(tr("As the source states it: {value}", value=native))
+    if stated.note:
+        lines.append(stated.note)
+    return "\n".join(lines)
+
+
+def _practice_figure(
+    make: Making, stated: known.Figure, value: float | str, *, changed: bool
+) -> Figure:
+    key, units = stated.key, make.project.units
+    usual = _said(stated.value, stated.unit, units)
+
+    def change(project: Project, new: object) -> Project:
+        return _with_override(project, stated, new)
+
+    if isinstance(stated.value, str):
+        return make.choice(
+            stated.title,
+            value,
+            [
+                (w, tr("{word} (as stated)", word=w) if w == stated.value else w)
+                for w in _known(key)
+            ],
+            change,
+        )
+    length = stated.unit == "mm"
+    text = write_length(float(value), units) if length else f"{value:g}"
+    return make.typed(
+        stated.title,
+        text if changed else "",
+        change,
+        reads=(lambda typed, put: small_read(typed, put, units)) if length else number_read,
+        empty=tr("as the practice has it: {value}", value=usual),
+        tip=tr("An empty field goes back to what the practice states."),
+    )
+
+
+def _known(key: str) -> list[str]:
+    """Return the words a figure can be: those any pack has there; yes and no go together."""
+    packs = [load_practice(pack) for pack in practice_ids()]
+    words = {str(p.figure(key).value) for p in packs if p.has(key)}
+    if words & {"yes", "no"}:
+        words |= {"yes", "no"}
+    return sorted(words)
+
+
+def _with_override(project: Project, stated: known.Figure, value: object) -> Project:
+    """Return a project with a figure changed; None and the stated value take the change away."""
+    others = {k: v for k, v in project.overrides if k != stated.key}
+    if isinstance(value, int | float | str) and value != stated.value:
+        others[stated.key] = value if isinstance(value, str) else float(value)
+    return replace(project, overrides=tuple(sorted(others.items())))

@@ -1,0 +1,84 @@
+"""What is held, in plain words, whether a drawing shows it or not."""
+
+from __future__ import annotations
+
+from roomboard.app.desk import Desk, Held
+from roomboard.app.figures import things as known
+from roomboard.app.figures.things import thing_of
+from roomboard.app.words import tr
+from roomboard.core.editing.refusal import bulkhead_words, opening_words, started, wall_words
+from roomboard.drawing.picking import Picked
+from roomboard.drawing.plain_words import Named, named
+
+
+def named_in_hand(desk: Desk) -> Named:
+    """Return what is held in plain words; the room where nothing is.
+
+    Args:
+        desk: The desk.
+    """
+    room = desk.room
+    if room is None:
+        return Named(
+            title=tr("No room yet"),
+            sentence=tr("Type one under the drawing, such as Bedroom 3580 x 3040 h 2400."),
+        )
+    held = desk.held
+    if held is None:
+        return Named(
+            title=room.name,
+            sentence=tr("Nothing is held, so these are the figures of the whole room."),
+        )
+    thing = thing_of(desk, held)
+    own = _own_words(desk, thing) if thing is not None else ""
+    scheme = desk.document.scheme
+    said = named(
+        picked_of(held, thing),
+        desk.room_scheme,
+        desk.document.shown,
+        scheme.cut_plan if scheme else None,
+    )
+    if not said.sentence and own:
+        return Named(title=own)
+    if thing is None and not said.sentence:
+        return Named(title=said.title, sentence=tr("It is not there any more."))
+    return said
+
+
+def _own_words(desk: Desk, thing: known.Thing) -> str:
+    """Return the name of a thing that no drawing shows, so that it cannot be named by one."""
+    room = desk.room
+    if room is None:
+        return ""
+    if thing.kind == known.WALL:
+        wall = room.wall(thing.ref)
+        return started(wall_words(wall)) if wall else ""
+    if thing.kind == known.OPENING:
+        opening = next((o for o in room.openings if o.id == thing.ref), None)
+        return started(opening_words(opening)) if opening else ""
+    if thing.kind == known.BULKHEAD:
+        bulkhead = next((b for b in room.bulkheads if b.id == thing.ref), None)
+        return started(bulkhead_words(bulkhead)) if bulkhead else ""
+    if thing.kind == known.CORNER:
+        return tr("Corner {number}", number=int(thing.ref.rpartition(":")[2] or 0) + 1)
+    return {known.ZONE: tr("Joist zone {zone}", zone=thing.ref)}.get(thing.kind, "")
+
+
+def picked_of(held: Held, thing: known.Thing | None) -> Picked:
+    """Return what is held as if it had been picked on a drawing, so that it can be named."""
+    layer, ref = held.kind, held.ref
+    if thing is not None and layer in {thing.kind, "butt", known.JOINT}:
+        layer = "joint_butt" if thing.kind == known.JOINT else known.LAYERS.get(thing.kind, layer)
+        ref = thing.ref
+    key = ""
+    if thing is not None and thing.kind == known.SHEET:
+        key = f"sheet:{thing.ref}"
+    return Picked(
+        surface=held.surface,
+        key=key,
+        ref=ref,
+        layer=layer,
+        outline=(),
+        closed=False,
+        point=(0.0, 0.0),
+    )

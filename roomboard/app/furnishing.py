@@ -1,0 +1,48 @@
+"""What a window is furnished with: panels beside the canvas, acts in the menus."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from roomboard.app import (
+    beside,
+    filing,
+    framing,
+    helping,
+    joints,
+    leaving,
+    looking,
+    measuring,
+    printing,
+    undoing,
+)
+from roomboard.app.dialogs import settings, start
+
+if TYPE_CHECKING:
+    from roomboard.app.window import Window
+
+
+def furnish(window: Window) -> None:
+    """Put the panels beside the canvas and every act into its menu.
+
+    Args:
+        window: The window, built but empty.
+    """
+    for module in (
+        filing,
+        printing,
+        settings,
+        leaving,
+        undoing,
+        measuring,
+        framing,
+        looking,
+        joints,
+        start,
+        beside,
+    ):
+        window.bar.add(module.acts(window))
+    # The help stands last; the panels have buttons for acts, so that these are there first.
+    window.bar.add(helping.acts(window))
+    beside.place(window)
+    undoing.name_edits(window)

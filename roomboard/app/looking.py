@@ -1,0 +1,130 @@
+"""Acts that change what is seen: lens, view, nearer and farther, light and dark."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from roomboard.app.acts import Act
+from roomboard.app.desk import CEILING, CUTTING, LENS_ORDER, OPENED_OUT, PLAN
+from roomboard.drawing.views import LENSES
+
+if TYPE_CHECKING:
+    from roomboard.app.window import Window
+
+NEARER = 1.25
+
+
+def acts(window: Window) -> list[Act]:
+    """Return the acts of the menu that changes what is seen."""
+    desk, canvas = window.desk, window.canvas
+
+    def lens(name: str) -> Callable[[], None]:
+        return lambda: desk.show_lens(name)
+
+    def view(name: str) -> Callable[[], None]:
+        return lambda: desk.show_view(name)
+
+    found = [
+        Act(
+            id=f"lens.{name}",
+            menu="Look",
+            words=LENSES[name].words,
+            run=lens(name),
+            keys=str(number),
+            tip=LENSES[name].tip,
+            checked=lambda name=name: desk.lens == name,  # type: ignore[misc]
+        )
+        for number, name in enumerate(LENS_ORDER, 1)
+    ]
+    found += [
+        Act(
+            id=f"view.{name}",
+            menu="Look",
+            words=words,
+            run=view(name),
+            keys=keys,
+            tip=tip,
+            checked=lambda name=name: desk.view == name,  # type: ignore[misc]
+            parted=name == OPENED_OUT,
+        )
+        for name, words, keys, tip in (
+            (OPENED_OUT, "Opened-out room", "H", "Every face of the room laid flat."),
+            (PLAN, "Floor plan", "P", "The plan with the joists over it."),
+            (CEILING, "Ceiling", "C", "The ceiling, laid out like the floor plan."),
+            (CUTTING, "Cutting", "K", "How each stock sheet is cut."),
+        )
+    ]
+    found += [
+        Act(
+            id="view.next_wall",
+            menu="Look",
+            words="Next wall to the right",
+            run=lambda: _turn(window, 1),
+            keys="]",
+            tip="Stand before the next wall, going round the room clockwise.",
+        ),
+        Act(
+            id="view.last_wall",
+            menu="Look",
+            words="Next wall to the left",
+            run=lambda: _turn(window, -1),
+            keys="[",
+            tip="Stand before the wall on the left.",
+        ),
+        Act(
+            id="entry",
+            menu="Look",
+            words="Type under the drawing",
+            run=window.entry.begin,
+            keys="T",
+            tip="A room, joists, or a length of what is held.",
+            parted=True,
+        ),
+        Act(
+            id="view.fit",
+            menu="Look",
+            words="Show all of it",
+            run=canvas.fit,
+            keys="0",
+            tip="Bring the whole drawing into the window.",
+            parted=True,
+        ),
+        Act(
+            id="view.nearer",
+            menu="Look",
+            words="Nearer",
+            run=lambda: canvas.zoom(NEARER),
+            keys="+; =; Ctrl++",
+            tip="Show less, larger.",
+        ),
+        Act(
+            id="view.farther",
+            menu="Look",
+            words="Farther",
+            run=lambda: canvas.zoom(1 / NEARER),
+            keys="-; Ctrl+-",
+            tip="Show more, smaller.",
+        ),
+        Act(
+            id="view.dark",
+            menu="Look",
+            words="Dark",
+            run=lambda: window.set_inks("light" if window.inks.name == "dark" else "dark"),
+            keys="Ctrl+Shift+D",
+            tip="Light lines on a dark desk, or the other way round.",
+            checked=lambda: window.inks.name == "dark",
+            parted=True,
+        ),
+    ]
+    return found
+
+
+def _turn(window: Window, step: int) -> None:
+    """Stand before the next wall."""
+    desk = window.desk
+    scheme = desk.room_scheme
+    keys = [s.surface.key for s in scheme.surfaces if s.surface.lettered] if scheme else []
+    if keys:
+        at = keys.index(desk.view) + step if desk.view in keys else (0 if step > 0 else -1)
+        desk.show_view(keys[at % len(keys)])

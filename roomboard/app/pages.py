@@ -1,0 +1,166 @@
+"""The printed set and the files made from a scheme: what is asked for, and how each is made."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING
+
+from roomboard.app.document import Document, catalogue_of, practice_of
+from roomboard.app.making import Step
+from roomboard.app.words import tr
+from roomboard.core.findings import Severity
+from roomboard.core.project import Units
+from roomboard.core.scheme import Scheme, work_out
+from roomboard.drawing.paper import PAPERS, Page
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QSettings
+
+
+@dataclass(frozen=True, kw_only=True)
+class Asked:
+    """How the set is to be printed.
+
+    Attributes:
+        paper: Name of the paper.
+        fixings: Whether drawings of every fastener are added.
+        room: Name of the one room whose pages are wanted, or empty for all pages.
+        dated: Date of issue.
+    """
+
+    paper: str
+    fixings: bool
+    room: str = ""
+    dated: str = ""
+
+
+def today() -> str:
+    """Return today's date, year-month-day."""
+    return datetime.now(UTC).astimezone().date().isoformat()
+
+
+def asked_last(settings: QSettings, units: Units) -> Asked:
+    """Return how the set was printed last; where it never was, as its units suggest.
+
+    Args:
+        settings: Where that is remembered.
+        units: The project's units.
+    """
+    usual = "Letter" if units is Units.FEET_INCHES else "A4"
+    paper = str(settings.value("print/paper", usual))
+    fixings = str(settings.value("print/fixings", "false")).lower() == "true"
+    return Asked(paper=paper if paper in PAPERS else usual, fixings=fixings, dated=today())
+
+
+def remember(settings: QSettings, asked: Asked) -> None:
+    """Remember how the set was printed."""
+    settings.setValue("print/paper", asked.paper)
+    settings.setValue("print/fixings", "true" if asked.fixings else "false")
+
+
+SchemeOf = Callable[[Step], Scheme]
+
+
+def scheme_of(document: Document) -> SchemeOf:
+    """Return what gives the scheme of the project as it is now, in a thread.
+
+    Args:
+        document: The document; not read any more afterwards.
+    """
+    project = document.project
+    known = document.scheme if document.settled and document.shown is project else None
+
+    def give(step: Step) -> Scheme:
+        if known is not None:
+            return known
+        step(tr("Working out the sheets …"), 0, 3)
+        return work_out(project, catalogue_of(project.practice), practice_of(project.practice))
+
+    return give
+
+
+def blocked(scheme: Scheme) -> bool:
+    """Tell whether something blocks the set-out."""
+    return any(f.severity is Severity.BLOCK for f in scheme.findings)
+
+
+def pages_of(scheme: Scheme, asked: Asked, step: Step) -> tuple[Page, ...]:
+    """Return the pages asked for.
+
+    Args:
+        scheme: What was worked out.
+        asked: How they are to be.
+        step: Called before they are made.
+    """
+    from roomboard.drawing.sheet_set import sheet_set
+
+    step(tr("Drawing the pages …"), 1, 3)
+    pages = sheet_set(scheme, asked.paper, asked.dated, fixings=asked.fixings)
+    step(tr("Drawing the pages …"), 2, 3)
+    return tuple(p for p in pages if asked.room in {"", p.room})
+
+
+# --- files --------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, kw_only=True)
+class Exporter:
+    """A kind of file that can be written from a scheme.
+
+    Attributes:
+        id: Stable name.
+        words: What the menu says.
+        ending: What its files end in, with the dot.
+        kind: What its files are called.
+        make: Gives the content of the file.
+        tip: One sentence.
+    """
+
+    id: str
+    words: str
+    ending: str
+    kind: str
+    make: Callable[[Scheme, Asked, Step], bytes]
+    tip: str = ""
+
+
+def _pdf(scheme: Scheme, asked: Asked, step: Step) -> bytes:
+    from roomboard.export.pdf import Fonts, pdf_bytes
+    from roomboard.storage.resources import resource_path
+
+    pages = pages_of(scheme, asked, step)
+    fonts = Fonts(
+        regular=resource_path("fonts", "DejaVuSans.ttf"),
+        bold=resource_path("fonts", "DejaVuSans-Bold.ttf"),
+    )
+    return pdf_bytes(pages, fonts)
+
+
+def _worked_out(scheme: Scheme, _asked: Asked, _step: Step) -> bytes:
+    from roomboard.storage.scheme_file import scheme_text
+
+    return scheme_text(scheme).encode()
+
+
+PDF = Exporter(
+    id="pdf",
+    words="Cut sheet and order (PDF)…",
+    ending=".pdf",
+    kind="PDF",
+    make=_pdf,
+    tip="Write the printed set to a file.",
+)
+EXPORTERS = (
+    PDF,
+    Exporter(
+        id="worked_out",
+        words="Worked-out data (JSON)…",
+        ending=".worked-out.json",
+        kind="JSON",
+        make=_worked_out,
+        tip="Write pieces, joints, fasteners, cuts, order and findings for other programs.",
+    ),
+)
+"""Every kind of file that can be written, in the menu's order."""

@@ -1,0 +1,136 @@
+"""What a line typed under the canvas means: a room, joists, or a figure of what is held."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from roomboard.app.desk import Desk
+from roomboard.app.words import tr
+from roomboard.core.measure import read_joists, read_room
+from roomboard.core.project import Project, Room
+from roomboard.core.units import Refusal, write_length
+from roomboard.storage.usual_sizes import usual_room_height
+
+_JOISTS = re.compile(r"^\s*along\s+[xy]\b", re.IGNORECASE)
+_ROOM = re.compile(r"[x×*]", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """What a typed line means.
+
+    Attributes:
+        echo: What was understood, in words.
+        sentence: Why it was not understood, or empty.
+        run: Does it; None where it means nothing.
+    """
+
+    echo: str = ""
+    sentence: str = ""
+    run: Callable[[], object] | None = None
+
+
+def meaning(desk: Desk, text: str) -> Meaning:
+    """Return what a line typed while no gesture goes on means.
+
+    ``along y at 450`` sets the joists of the room shown; ``3580 x 3040`` and
+    ``Bedroom 3580 x 3040 h 2400`` make a new room; anything else is read as a figure of what
+    is held.
+
+    Args:
+        desk: The desk.
+        text: What was typed.
+    """
+    if _JOISTS.match(text):
+        return _joists(desk, text)
+    if _ROOM.search(text):
+        return _room(desk, text)
+    held = desk.held
+    if held is None:
+        return Meaning(
+            sentence=tr(
+                "Take hold of a wall or another thing to give it a length, or type a room such as "
+                "3580 x 3040."
+            )
+        )
+    from roomboard.app.figures import main_figure
+
+    figure = main_figure(desk, held)
+    if figure is None:
+        return Meaning(sentence=tr("What is held has no figure to set; see its list beside."))
+    return figure.meaning(text)
+
+
+def _joists(desk: Desk, text: str) -> Meaning:
+    read = read_joists(text, desk.document.project.units)
+    if isinstance(read, Refusal):
+        return Meaning(sentence=read.sentence)
+    room = desk.room
+    if room is None:
+        return Meaning(sentence=tr("There is no room yet to give joists; type its size first."))
+    units = desk.document.project.units
+    way = "x" if read.direction_deg == 0.0 else "y"
+    places = (
+        ", ".join(write_length(p, units) for p in read.positions)
+        if read.positions
+        else tr("at {spacing} centres", spacing=write_length(read.spacing, units, suffix=True))
+    )
+
+    def change(room: Room) -> Room:
+        return replace(room, joists=(read,))
+
+    if len(room.joists) > 1:
+        # Of several zones the held one is meant; a line typed in passing must not undo a split.
+        from roomboard.app.framing import ask_joists
+
+        ask = ask_joists(desk)
+        echo, good = ask.echo(text)
+        return Meaning(echo=echo, run=lambda: ask.typed(text)) if good else Meaning(sentence=echo)
+    return Meaning(
+        echo=tr("= joists of {room} along {way}, {places}", room=room.name, way=way, places=places),
+        run=lambda: desk.edit_room(tr("Set joists of {room}", room=room.name), change),
+    )
+
+
+def _room(desk: Desk, text: str) -> Meaning:
+    project = desk.document.project
+    number = len(project.rooms) + 1
+    read = read_room(text, project.units, number)
+    if isinstance(read, Refusal):
+        # A bare size makes a room with a name and a height to be changed afterwards.
+        with_height = read_room(f"{text} h {usual_height(project)}", project.units, number)
+        if isinstance(with_height, Refusal):
+            return Meaning(sentence=read.sentence)
+        read = with_height
+    made = read
+
+    def run() -> None:
+        from roomboard.core.editing.rooms import add_room
+
+        desk.document.attempt(tr("New room {name}", name=made.name), lambda p: add_room(p, made))
+        desk.show_room(desk.document.project.rooms[-1].id)
+
+    xs, ys = [p[0] for p in made.outline], [p[1] for p in made.outline]
+    units = project.units
+    return Meaning(
+        echo=tr(
+            "= room {name}, {x} × {y}, {height} high",
+            name=made.name,
+            x=write_length(max(xs) - min(xs), units),
+            y=write_length(max(ys) - min(ys), units),
+            height=write_length(made.height, units, suffix=True),
+        ),
+        run=run,
+    )
+
+
+def usual_height(project: Project) -> str:
+    """Return the height a room gets where none was typed: that of the last room, or a usual one.
+
+    Args:
+        project: The project.
+    """
+    height = project.rooms[-1].height if project.rooms else usual_room_height(project.units)
+    return f"{height} mm"

@@ -1,0 +1,198 @@
+"""The window of the desk: spine, faces, canvas, the line under it, and what stands beside."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QByteArray, QSettings, Qt, QTimer
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QHBoxLayout,
+    QLabel,
+    QMainWindow,
+    QPushButton,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from roomboard.app.acts import ActBar
+from roomboard.app.canvas.canvas import Canvas
+from roomboard.app.desk import Desk
+from roomboard.app.document import Document
+from roomboard.app.gestures.dragging import drag_for
+from roomboard.app.palette import INKS, Inks, window_palette
+from roomboard.app.panels.entry import Entry
+from roomboard.app.panels.faces import Faces
+from roomboard.app.panels.rooms import Rooms
+from roomboard.app.panels.spine import Spine
+from roomboard.app.words import tr
+from roomboard.drawing.plain_words import Named
+
+SLOW = 500
+"""Work that takes longer than this is shown, with a way to give it up, ms."""
+
+
+class Window(QMainWindow):
+    """One document on the screen.
+
+    Attributes:
+        document: What is edited.
+        desk: What of it is shown.
+        canvas: The drawing.
+        entry: The line under it.
+        bar: The menus.
+        beside: What stands on the right of the canvas, top to bottom.
+    """
+
+    def __init__(self, document: Document | None = None, settings: QSettings | None = None) -> None:
+        super().__init__()
+        self.settings = settings or QSettings()
+        self.document = document or Document()
+        self.document.setParent(self)
+        self.desk = Desk(self.document, self)
+        self.canvas = Canvas(self.desk, self)
+        self.canvas.drag_for = drag_for
+        self.entry = Entry(self.desk, self.canvas, self)
+        self.bar = ActBar(self)
+        self.beside = QSplitter(Qt.Orientation.Vertical, self)
+        self.beside.setChildrenCollapsible(True)
+        self._build()
+        self._furnish()
+        self._restore()
+        self.document.undo_stack.cleanChanged.connect(self._retitle)
+        self.document.path_changed.connect(self._retitle)
+        self.document.project_changed.connect(self._retitle)
+        self.document.refused.connect(self.desk.said)
+        self.desk.said.connect(self._say)
+        self.canvas.aimed_at.connect(self._name)
+        self._retitle()
+        self.canvas.setFocus()
+
+    # --- how it is built ----------------------------------------------------------------
+
+    def _build(self) -> None:
+        left = QWidget(self)
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(Spine(self.desk, left))
+        heading = QLabel(tr("Rooms"), left)
+        heading.setContentsMargins(8, 6, 0, 0)
+        column.addWidget(heading)
+        self.rooms = Rooms(self.desk, left)
+        heading.setBuddy(self.rooms)
+        column.addWidget(self.rooms, 1)
+
+        middle = QWidget(self)
+        stack = QVBoxLayout(middle)
+        stack.setContentsMargins(0, 0, 0, 0)
+        stack.setSpacing(0)
+        self.faces = Faces(self.desk, middle)
+        stack.addWidget(self.faces)
+        stack.addWidget(self.canvas, 1)
+        stack.addWidget(self.entry)
+
+        self.across = QSplitter(Qt.Orientation.Horizontal, self)
+        self.across.addWidget(left)
+        self.across.addWidget(middle)
+        self.across.addWidget(self.beside)
+        self.across.setStretchFactor(1, 1)
+        self.across.setSizes([150, 800, 330])
+        self.setCentralWidget(self.across)
+
+        self._named = QLabel(self)
+        self._named.setAccessibleName(tr("What the pointer is on"))
+        self.statusBar().addWidget(self._named, 1)
+        self._working = QWidget(self)
+        row = QHBoxLayout(self._working)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(QLabel(tr("Working out the sheets …"), self._working))
+        stop = QPushButton(tr("Give up"), self._working)
+        stop.clicked.connect(self.document.abandon)
+        row.addWidget(stop)
+        self._working.hide()
+        self.statusBar().addPermanentWidget(self._working)
+        self._slow = QTimer(self)
+        self._slow.setSingleShot(True)
+        self._slow.setInterval(SLOW)
+        self._slow.timeout.connect(self._working.show)
+        self.document.busy_changed.connect(self._busy)
+
+    def _furnish(self) -> None:
+        """Put the panels beside the canvas and the acts into the menus."""
+        from roomboard.app.furnishing import furnish
+
+        furnish(self)
+
+    # --- what it says -------------------------------------------------------------------
+
+    def _busy(self, busy: bool) -> None:  # noqa: FBT001 - the signal's own argument
+        """Show work that takes long, with a way to give it up."""
+        if busy:
+            if not self._slow.isActive():
+                self._slow.start()
+        else:
+            self._slow.stop()
+            self._working.hide()
+
+    def _retitle(self) -> None:
+        name = self.document.path.name if self.document.path else tr("not saved yet")
+        self.setWindowTitle(f"{self.document.project.name} ({name})[*] — roomboard")
+        self.setWindowModified(not self.document.undo_stack.isClean())
+
+    def _say(self, sentence: str) -> None:
+        self.statusBar().showMessage(sentence, 15_000)
+
+    def _name(self, what: Named | None) -> None:
+        self.statusBar().clearMessage()
+        if what is None:
+            self._named.setText("")
+            return
+        text = what.title + (f", {what.figures}" if what.figures else "")
+        self._named.setText(f"{text}.  {what.sentence}")
+        self._named.setToolTip(what.sentence)
+
+    # --- comfort ------------------------------------------------------------------------
+
+    @property
+    def inks(self) -> Inks:
+        """The colours in use."""
+        return self.canvas.inks
+
+    def set_inks(self, name: str) -> None:
+        """Change to light or dark.
+
+        Args:
+            name: ``"light"`` or ``"dark"``.
+        """
+        inks = INKS[name]
+        self.settings.setValue("inks", name)
+        QApplication.setPalette(window_palette(inks))
+        self.canvas.set_inks(inks)
+
+    def _restore(self) -> None:
+        name = str(self.settings.value("inks", "light"))
+        self.set_inks(name if name in INKS else "light")
+        self.resize(1280, 800)
+        for key, restore in (
+            ("window/geometry", self.restoreGeometry),
+            ("window/across", self.across.restoreState),
+            ("window/beside", self.beside.restoreState),
+        ):
+            state = self.settings.value(key)
+            if isinstance(state, QByteArray):
+                restore(state)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask about unsaved work, then remember how the window stood."""
+        from roomboard.app.filing import may_close
+
+        if not may_close(self):
+            event.ignore()
+            return
+        self.settings.setValue("window/geometry", self.saveGeometry())
+        self.settings.setValue("window/across", self.across.saveState())
+        self.settings.setValue("window/beside", self.beside.saveState())
+        self.settings.sync()
+        self.canvas.close_down()
+        self.document.close()
+        event.accept()

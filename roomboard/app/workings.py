@@ -1,0 +1,107 @@
+"""A thread that works out the newest thing asked of it and forgets what came between."""
+
+from __future__ import annotations
+
+import logging
+import threading
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, Signal
+
+_log = logging.getLogger(__name__)
+
+Job = Callable[[], object]
+
+
+class Workings(QObject):
+    """Does one job at a time off the window's thread; of those waiting only the newest.
+
+    Signals:
+        done: The number of a job and its result.
+        failed: The number of a job and the fault that ended it.
+        busy_changed: Whether there is anything left to do.
+    """
+
+    done = Signal(int, object)
+    failed = Signal(int, str)
+    busy_changed = Signal(bool)
+
+    def __init__(self, name: str, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._wake = threading.Condition()
+        self._waiting: tuple[int, Job] | None = None
+        self._running = 0
+        self._closed = False
+        self._last = 0
+        self._thread = threading.Thread(target=self._run, name=name, daemon=True)
+        self._thread.start()
+
+    def ask(self, job: Job) -> int:
+        """Ask for a job; a job still waiting is dropped for it.
+
+        Args:
+            job: Called in the thread; must only read values that nobody changes.
+
+        Returns:
+            The job's number, greater than any before.
+        """
+        with self._wake:
+            self._last += 1
+            was_busy = self._running or self._waiting is not None
+            self._waiting = (self._last, job)
+            self._wake.notify()
+        if not was_busy:
+            self.busy_changed.emit(True)
+        return self._last
+
+    @property
+    def busy(self) -> bool:
+        """Whether there is anything left to do."""
+        with self._wake:
+            return bool(self._running) or self._waiting is not None
+
+    def drop(self) -> None:
+        """Forget what is waiting; what is running goes on, its result to be ignored."""
+        with self._wake:
+            self._waiting = None
+
+    def close(self) -> None:
+        """End the thread once the running job is done."""
+        with self._wake:
+            self._closed = True
+            self._waiting = None
+            self._wake.notify()
+        self._thread.join()
+
+    def _run(self) -> None:
+        while True:
+            with self._wake:
+                while self._waiting is None and not self._closed:
+                    self._wake.wait()
+                if self._closed or self._waiting is None:
+                    return
+                number, job = self._waiting
+                self._waiting = None
+                self._running = number
+            try:
+                result = job()
+            except Exception as fault:  # noqa: BLE001 - whatever it is, the window stays alive
+                _log.exception("a job of the desk failed")
+                self._finish()
+                self._tell(self.failed, number, f"{type(fault).__name__}: {fault}")
+            else:
+                self._finish()
+                self._tell(self.done, number, result)
+
+    def _finish(self) -> None:
+        with self._wake:
+            self._running = 0
+            idle = self._waiting is None
+        if idle:
+            self._tell(self.busy_changed, False)
+
+    def _tell(self, signal: object, *values: object) -> None:
+        with self._wake:
+            if self._closed:
+                return
+        signal.emit(*values)  # type: ignore[attr-defined]

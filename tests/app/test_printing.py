@@ -1,0 +1,485 @@
+"""The printed set: to a file, to a printer, on the screen; the same pages everywhere."""
+
+import json
+import shutil
+import subprocess
+import threading
+import time
+from dataclasses import replace
+
+import pytest
+import shiboken6
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QImage, QPainter
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtWidgets import QApplication, QFileDialog
+
+from roomboard.app import making, pages, printing
+from roomboard.app.asking import Progress, asking_of
+from roomboard.app.canvas.on_paper import paint_page
+from roomboard.app.dialogs import preview
+from roomboard.app.dialogs.preview import Preview
+from roomboard.app.document import Document
+from roomboard.app.making import making_of
+from roomboard.app.pages import EXPORTERS, PDF, asked_last, blocked, pages_of
+from roomboard.drawing.paper import PAPERS, Page
+from roomboard.drawing.sheet_set import sheet_set
+from roomboard.export.pdf import Fonts, pdf_bytes
+from roomboard.storage.project_file import load
+from roomboard.storage.resources import resource_files, resource_path
+
+PATIENCE = 20_000
+
+
+@pytest.fixture
+def window(open_window, settle):
+    """One room of the demo project on the desk."""
+    (path,) = resource_files("demo", ".roomboard.json")
+    project = load(path).project
+    opened = open_window(Document(replace(project, rooms=project.rooms[:1])))
+    settle(opened)
+    return opened
+
+
+def blocks(project):
+    """Return the project with a ceiling board that no stock has."""
+    return replace(project, choices=replace(project.choices, ceiling_board="none-such"))
+
+
+def tool(name, *words):
+    """Run a reader of PDF files and return what it says."""
+    found = shutil.which(name)
+    if found is None:
+        pytest.skip(f"{name} is not installed")
+    done = subprocess.run([found, *map(str, words)], capture_output=True, check=True, text=True)
+    return done.stdout
+
+
+def choose(qtbot, window, path):
+    dialog = window.findChild(QFileDialog, "ask_where")
+    assert dialog is not None
+    qtbot.waitUntil(dialog.isVisible)
+    dialog.selectFile(str(path))
+    dialog.accept()
+
+
+def wait(qtbot, window):
+    qtbot.waitUntil(lambda: not making_of(window).busy, timeout=PATIENCE)
+
+
+def expected_pdf(window, paper, *, fixings=False):
+    set_of = sheet_set(window.document.scheme, paper, pages.today(), fixings=fixings)
+    fonts = Fonts(
+        regular=resource_path("fonts", "DejaVuSans.ttf"),
+        bold=resource_path("fonts", "DejaVuSans-Bold.ttf"),
+    )
+    return pdf_bytes(set_of, fonts)
+
+
+# --- files --------------------------------------------------------------------------------
+
+
+def test_the_pdf_by_key_is_what_the_command_line_prints(qtbot, window, tmp_path):
+    qtbot.waitUntil(lambda: QApplication.activeWindow() is window)
+    qtbot.keyClick(window.canvas, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+    path = tmp_path / "set.pdf"
+    choose(qtbot, window, path)
+    wait(qtbot, window)
+    assert path.read_bytes() == expected_pdf(window, "A4")
+    assert str(path) in window.statusBar().currentMessage()
+
+
+def test_the_ending_is_added(qtbot, window, tmp_path):
+    window.bar.actions["print.pdf"].trigger()
+    choose(qtbot, window, tmp_path / "set")
+    wait(qtbot, window)
+    assert (tmp_path / "set.pdf").exists()
+
+
+def test_an_edit_not_worked_out_yet_is_printed_all_the_same(qtbot, window, tmp_path):
+    document = window.document
+    document.edit("name", replace(document.project, name="Renamed a moment ago"))
+    assert not document.settled
+    path = tmp_path / "set.pdf"
+    printing.write_to(window, PDF, path, asked_last(window.settings, document.project.units))
+    wait(qtbot, window)
+    assert "Renamed a moment ago" in tool("pdftotext", "-layout", path, "-")
+
+
+def test_worked_out_data(qtbot, window, tmp_path):
+    window.bar.actions["export.worked_out"].trigger()
+    path = tmp_path / "data.worked-out.json"
+    choose(qtbot, window, path)
+    wait(qtbot, window)
+    data = json.loads(path.read_text())
+    assert data["project"]["name"] == window.document.project.name
+
+
+def test_every_exporter_stands_in_the_menu(window):
+    for exporter in EXPORTERS:
+        action = window.bar.actions[f"export.{exporter.id}"]
+        assert action.text() == exporter.words
+
+
+def test_a_set_that_something_blocks_is_printed_with_the_warning(qtbot, window, tmp_path, settle):
+    document = window.document
+    document.edit("board", blocks(document.project))
+    settle(window)
+    assert blocked(document.scheme)
+    path = tmp_path / "set.pdf"
+    printing.write_to(window, PDF, path, asked_last(window.settings, document.project.units))
+    wait(qtbot, window)
+    said = asking_of(window).asked("blocked").sentence
+    assert str(path) in said
+    assert "do not cut by it" in said
+    assert path.read_bytes() == expected_pdf(window, "A4")
+
+
+def test_a_project_is_never_written_over(qtbot, window, tmp_path):
+    path = tmp_path / "job.roomboard.json"
+    path.write_text("mine")
+    asked = asked_last(window.settings, window.document.project.units)
+    printing.write_to(window, EXPORTERS[1], path, asked)
+    wait(qtbot, window)
+    assert path.read_text() == "mine"
+    assert "is a project" in asking_of(window).asked("export").sentence
+
+
+def test_a_file_that_cannot_be_written_is_said(qtbot, window, tmp_path):
+    path = tmp_path / "none" / "set.pdf"
+    asked = asked_last(window.settings, window.document.project.units)
+    printing.write_to(window, PDF, path, asked)
+    wait(qtbot, window)
+    assert "was not written" in asking_of(window).asked("export").sentence
+
+
+def test_what_takes_long_is_shown_and_can_be_given_up(qtbot, window, tmp_path):
+    ready = threading.Event()
+
+    def slow(_scheme, _asked, step):
+        step("Drawing the pages …", 1, 3)
+        assert ready.wait(PATIENCE / 1000)
+        return b"never"
+
+    path = tmp_path / "slow.pdf"
+    asked = asked_last(window.settings, window.document.project.units)
+    printing.write_to(window, replace(PDF, make=slow), path, asked)
+    shown = asking_of(window)
+    qtbot.waitUntil(lambda: shown.findChild(Progress) is not None, timeout=3 * making.SLOW)
+    # The window is alive meanwhile: an edit is made and shown.
+    began = time.monotonic()
+    window.document.edit("name", replace(window.document.project, name="Meanwhile"))
+    assert window.windowTitle().startswith("Meanwhile")
+    assert time.monotonic() - began < 1.0
+    bar = shown.findChild(Progress)
+    assert bar.label.text() == "Drawing the pages …"
+    qtbot.mouseClick(bar.stop, Qt.MouseButton.LeftButton)
+    ready.set()
+    wait(qtbot, window)
+    assert not path.exists()
+    assert "nothing was written" in window.statusBar().currentMessage()
+    assert not shown.isVisible()
+
+
+def test_what_is_quick_shows_no_progress(qtbot, window, tmp_path, monkeypatch):
+    shown = []
+    monkeypatch.setattr(type(asking_of(window)), "progress", lambda *a: shown.append(a))
+    quick = replace(PDF, make=lambda *_: b"quick")
+    path = tmp_path / "quick.pdf"
+    printing.write_to(window, quick, path, asked_last(window.settings, "metric"))
+    wait(qtbot, window)
+    qtbot.wait(making.SLOW + 100)
+    assert path.read_bytes() == b"quick"
+    assert shown == []
+
+
+def test_closing_meanwhile_leaves_no_thread(window, tmp_path):
+    path = tmp_path / "set.pdf"
+    printing.write_to(window, PDF, path, asked_last(window.settings, "metric"))
+    window.document.undo_stack.setClean()
+    window.close()
+    assert "making" not in {t.name for t in threading.enumerate()}
+
+
+# --- pages on the screen and on paper -----------------------------------------------------
+
+
+def ink(image, box):
+    """Return how dark a part of a picture is, from 0 to 1."""
+    x0, y0, x1, y1 = box
+    dark = sum(
+        255 - image.pixelColor(x, y).lightness() for x in range(x0, x1, 2) for y in range(y0, y1, 2)
+    )
+    return dark / 255 / max(1, len(range(x0, x1, 2)) * len(range(y0, y1, 2)))
+
+
+def picture(page, per_mm):
+    image = QImage(
+        round(page.width * per_mm), round(page.height * per_mm), QImage.Format.Format_RGB32
+    )
+    image.fill(0xFFFFFFFF)
+    painter = QPainter(image)
+    paint_page(painter, page, per_mm)
+    painter.end()
+    return image
+
+
+def rendered(path, number, dpi):
+    """Return a page of a PDF as another program paints it."""
+    stem = path.with_suffix("")
+    only = ("-r", dpi, "-f", number, "-l", number, "-singlefile", "-png")
+    tool("pdftoppm", *only, path, stem)
+    return QImage(f"{stem}.png")
+
+
+def alike(one, other, cell=20):
+    """Return the greatest difference in ink between two pictures, part by part."""
+    width, height = min(one.width(), other.width()), min(one.height(), other.height())
+    return max(
+        abs(ink(one, box) - ink(other, box))
+        for x in range(0, width - cell, cell)
+        for y in range(0, height - cell, cell)
+        for box in [(x, y, x + cell, y + cell)]
+    )
+
+
+@pytest.mark.parametrize("fixings", [False, True])
+def test_pages_on_the_screen_are_those_of_the_file(window, tmp_path, fixings):
+    set_of = sheet_set(window.document.scheme, "A4", "2025-03-31", fixings=fixings)
+    page = next(p for p in set_of if "Walls" in p.title or "walls" in p.title)
+    fonts = Fonts(
+        regular=resource_path("fonts", "DejaVuSans.ttf"),
+        bold=resource_path("fonts", "DejaVuSans-Bold.ttf"),
+    )
+    path = tmp_path / "set.pdf"
+    path.write_bytes(pdf_bytes(set_of, fonts))
+    dpi = 101.6  # 4 pixels to a mm
+    theirs, mine = rendered(path, page.number, dpi), picture(page, 4.0)
+    assert abs(theirs.width() - mine.width()) <= 1
+    assert alike(mine, theirs) < 0.2
+    # The measure notices a page that is another one.
+    other = next(p for p in set_of if p.number != page.number)
+    assert alike(picture(other, 4.0), theirs) > 0.3
+
+
+def test_the_printer_gets_the_same_pages(qtbot, window, tmp_path):
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    path = tmp_path / "printed.pdf"
+    printer.setOutputFileName(str(path))
+    asked = asked_last(window.settings, window.document.project.units)
+    printing.send_to(window, printer, asked)
+    wait(qtbot, window)
+    qtbot.waitUntil(
+        lambda: "sent to the printer" in window.statusBar().currentMessage(), timeout=PATIENCE
+    )
+    set_of = sheet_set(window.document.scheme, "A4", pages.today())
+    info = tool("pdfinfo", path)
+    assert f"Pages:           {len(set_of)}" in info
+    assert "A4" in info
+    assert alike(picture(set_of[1], 4.0), rendered(path, 2, 101.6)) < 0.2
+
+
+@pytest.mark.parametrize("paper", list(PAPERS))
+def test_the_printer_takes_every_paper(qtbot, window, tmp_path, paper):
+    size = PAPERS[paper]
+    page = Page(
+        number=1,
+        title="t",
+        room="",
+        width=size.width,
+        height=size.height,
+        frame=size.frame,
+        marks=(),
+        document="d",
+        creator="c",
+    )
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    path = tmp_path / "printed.pdf"
+    printer.setOutputFileName(str(path))
+    printing.Sending(window, printer, [page], blocked=False).begin()
+    qtbot.waitUntil(lambda: "1 pages" in window.statusBar().currentMessage())
+    info = tool("pdfinfo", path)
+    words = next(line for line in info.splitlines() if line.startswith("Page size:")).split()
+    points = 72 / 25.4
+    assert float(words[2]) == pytest.approx(size.width * points, abs=2)
+    assert float(words[4]) == pytest.approx(size.height * points, abs=2)
+
+
+def test_printing_can_be_given_up_between_pages(qtbot, window, tmp_path):
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(tmp_path / "printed.pdf"))
+    set_of = sheet_set(window.document.scheme, "A4", "2025-03-31")
+    sending = printing.Sending(window, printer, set_of, blocked=False)
+    sending.begin()
+    sending.give_up()
+    qtbot.waitUntil(lambda: asking_of(window).asked("print") is not None)
+    assert "Given up" in asking_of(window).asked("print").sentence
+
+
+def test_closing_while_printing_stops_it(window, tmp_path):
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(tmp_path / "printed.pdf"))
+    set_of = sheet_set(window.document.scheme, "A4", "2025-03-31")
+    sending = printing.Sending(window, printer, set_of, blocked=False)
+    sending.begin()
+    assert sending._painter.isActive()
+    window.close()
+    assert not sending._painter.isActive()
+    QApplication.processEvents()
+    assert sending._done == 0
+
+
+def test_a_printer_is_asked_for_without_a_box_that_blocks(qtbot, window):
+    window.bar.actions["print.printer"].trigger()
+    dialog = window.findChild(QPrintDialog, "printer")
+    qtbot.waitUntil(dialog.isVisible)
+    dialog.reject()
+    qtbot.waitUntil(lambda: not shiboken6.isValid(dialog))
+    assert not making_of(window).busy
+
+
+# --- the preview --------------------------------------------------------------------------
+
+
+@pytest.fixture
+def shown(qtbot, window):
+    qtbot.waitUntil(lambda: QApplication.activeWindow() is window)
+    keys = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    qtbot.keyClick(window.canvas, Qt.Key.Key_P, keys)
+    panel = window.findChild(Preview, "preview")
+    qtbot.waitUntil(lambda: panel.settled, timeout=PATIENCE)
+    qtbot.waitUntil(lambda: QApplication.activeWindow() is panel)
+    yield panel
+    if shiboken6.isValid(panel):
+        panel.close()
+
+
+def test_the_preview_shows_the_pages_of_the_file(window, shown):
+    set_of = sheet_set(window.document.scheme, "A4", pages.today())
+    assert shown.pages == set_of
+    assert shown.list.count() == len(set_of)
+    assert shown.sheet.page is shown.pages[0]
+    grabbed = shown.sheet.grab().toImage()
+    assert ink(grabbed, (0, 0, grabbed.width(), grabbed.height())) > 0.02
+
+
+def test_keys_go_from_page_to_page(qtbot, shown):
+    last = len(shown.pages) - 1
+    qtbot.keyClick(shown, Qt.Key.Key_PageDown)
+    assert shown.sheet.page is shown.pages[1]
+    qtbot.keyClick(shown, Qt.Key.Key_End, Qt.KeyboardModifier.ControlModifier)
+    assert shown.sheet.page is shown.pages[last]
+    qtbot.keyClick(shown, Qt.Key.Key_PageDown)
+    assert shown.sheet.page is shown.pages[last]
+    qtbot.keyClick(shown, Qt.Key.Key_PageUp)
+    assert shown.sheet.page is shown.pages[last - 1]
+
+
+def test_a_page_made_larger_is_scrolled_before_it_is_turned(qtbot, shown):
+    qtbot.wait(50)  # the foot of the panel has become lower
+    fitted = shown.sheet.width()
+    for _ in range(6):
+        qtbot.keyClick(shown, Qt.Key.Key_Plus, Qt.KeyboardModifier.ControlModifier)
+    assert shown.sheet.width() > 2 * fitted
+    qtbot.keyClick(shown, Qt.Key.Key_PageDown)
+    assert shown.sheet.page is shown.pages[0]
+    assert shown.area.verticalScrollBar().value() > 0
+    qtbot.keyClick(shown, Qt.Key.Key_0, Qt.KeyboardModifier.ControlModifier)
+    assert shown.sheet.width() == fitted
+
+
+@pytest.mark.parametrize("paper", ["A3", "Letter", "Tabloid"])
+def test_another_paper(qtbot, window, shown, paper):
+    shown.paper.setCurrentText(paper)
+    qtbot.waitUntil(lambda: shown.settled, timeout=PATIENCE)
+    assert (shown.pages[0].width, shown.pages[0].height) == (
+        PAPERS[paper].width,
+        PAPERS[paper].height,
+    )
+    assert asked_last(window.settings, window.document.project.units).paper == paper
+
+
+def test_with_fixings_there_are_more_pages(qtbot, shown):
+    before = len(shown.pages)
+    qtbot.mouseClick(shown.fixings, Qt.MouseButton.LeftButton, pos=shown.fixings.rect().center())
+    if not shown.fixings.isChecked():
+        qtbot.keyClick(shown.fixings, Qt.Key.Key_Space)
+    qtbot.waitUntil(lambda: shown.settled, timeout=PATIENCE)
+    assert len(shown.pages) > before
+
+
+def test_the_pages_of_one_room(qtbot, window, shown):
+    room = window.document.project.rooms[0].name
+    shown.room.setCurrentIndex(1)
+    qtbot.waitUntil(lambda: shown.settled, timeout=PATIENCE)
+    assert shown.pages
+    assert {p.room for p in shown.pages} == {room}
+
+
+def test_the_preview_follows_an_edit(qtbot, window, shown):
+    document = window.document
+    document.edit("name", replace(document.project, name="Renamed behind the preview"))
+    qtbot.waitUntil(
+        lambda: shown.settled and shown.pages[0].document == "Renamed behind the preview",
+        timeout=PATIENCE,
+    )
+
+
+def test_what_blocks_is_said_in_the_preview(qtbot, window, shown):
+    document = window.document
+    assert shown.line.text() == ""
+    document.edit("board", blocks(document.project))
+    qtbot.waitUntil(lambda: "do not cut by it" in shown.line.text(), timeout=PATIENCE)
+
+
+def test_the_preview_prints_what_it_shows(qtbot, window, shown, tmp_path):
+    shown.paper.setCurrentText("A3")
+    qtbot.waitUntil(lambda: shown.settled, timeout=PATIENCE)
+    qtbot.keyClick(shown, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+    path = tmp_path / "set.pdf"
+    choose(qtbot, window, path)
+    wait(qtbot, window)
+    assert path.read_bytes() == expected_pdf(window, "A3")
+
+
+def test_making_the_pages_can_be_given_up(qtbot, shown, monkeypatch):
+    before = shown.pages
+    go_on = threading.Event()
+
+    def slow(_scheme, _asked, step):
+        assert go_on.wait(PATIENCE / 1000)
+        step("Drawing the pages …", 2, 3)
+        return ()
+
+    monkeypatch.setattr(preview, "pages_of", slow)
+    shown.paper.setCurrentText("A3")
+    assert shown.stop.isVisible()
+    qtbot.mouseClick(shown.stop, Qt.MouseButton.LeftButton)
+    go_on.set()
+    qtbot.waitUntil(lambda: shown.settled, timeout=PATIENCE)
+    assert shown.pages == before
+    assert "Given up" in shown.line.text()
+    assert not shown.stop.isVisible()
+
+
+def test_esc_closes_the_preview(qtbot, window, shown):
+    qtbot.keyClick(shown, Qt.Key.Key_Escape)
+    qtbot.waitUntil(lambda: not shiboken6.isValid(shown))
+    assert window.isVisible()
+
+
+def test_pages_of_a_room_are_some_of_all(window):
+    asked = asked_last(window.settings, window.document.project.units)
+    room = window.document.project.rooms[0].name
+
+    def step(*_):
+        return None
+
+    all_pages = pages_of(window.document.scheme, asked, step)
+    some = pages_of(window.document.scheme, replace(asked, room=room), step)
+    assert 0 < len(some) < len(all_pages)
+    assert set(some) <= set(all_pages)
