@@ -93,6 +93,8 @@ MEETS = 1.0
 """Ends of runs nearer than this in plan meet, mm."""
 LEGS = 2
 """A corner bead has two legs, each fixed."""
+SHARPEST = math.radians(170.0)
+"""Where a wall turns back on itself more than this, no mitre can be cut: both ends are square."""
 
 
 class _Run(NamedTuple):
@@ -360,7 +362,7 @@ def _mitres(run: _Run, others: Sequence[_Run], practice: Practice) -> tuple[floa
                 continue
             before, after = (other, run) if at_left else (run, other)
             turn = _turn(before, after)
-            if abs(turn) < 1e-6:
+            if abs(turn) < 1e-6 or turn > SHARPEST:
                 continue
             # Walls are read left to right clockwise round the room: it turns right indoors.
             end = INTERNAL if turn < 0 else EXTERNAL

@@ -36,6 +36,8 @@ from roomboard.core.surface import (
 )
 from roomboard.core.trims import TrimKind, bead_fasteners, trim_findings, trim_runs
 from roomboard.storage.catalogue import load_catalogue, load_practice
+from tests.rooms import room as small_room
+from tests.rooms import setting as setting_of
 
 AU = load_practice("au-nz")
 SETTING = Setting(practice=AU, catalogue=load_catalogue("au-nz"), choices=Choices())
@@ -386,3 +388,12 @@ def test_wet_walls_are_sealed_at_the_foot():
 
 def test_same_room_gives_the_same_runs():
     assert runs_of(kitchen()) == runs_of(kitchen())
+
+
+def test_walls_a_hair_apart_ask_for_no_endless_mitre():
+    """A room 3580 x 1: its corners lie within a millimetre, and walls turn back on themselves."""
+    setting = setting_of()
+    developed = develop(small_room(3580.0, 1.0), setting)
+    runs = trim_runs(developed.room, developed.surfaces, setting.practice)
+    cut = [run.cut_length for run in runs if run.kind is TrimKind.CORNICE]
+    assert cut == [3580.0, 3580.0]

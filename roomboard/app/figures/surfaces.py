@@ -6,7 +6,7 @@ from roomboard.app.desk import Desk
 from roomboard.app.figures.figure import Figure
 from roomboard.app.figures.filling import Filling, board_name
 from roomboard.app.words import tr
-from roomboard.core.editing import choices
+from roomboard.core.editing import EditError, choices
 from roomboard.core.project import AtChange, Room, SheetDirection, Start
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.sheeting import Field
@@ -43,7 +43,10 @@ def sheet_figures(desk: Desk, room: Room, scheme: SurfaceScheme) -> tuple[Figure
     surface = scheme.surface
     make = Filling(desk, surface.name, sheets_heading(), "set_out")
     key = surface.key
-    choice = room.choice(choices.surface_key(room, key))
+    try:
+        choice = room.choice(choices.surface_key(room, key))
+    except EditError:  # the scheme is that of a moment ago: the face is gone
+        return ()
     figures = [
         make.choice(
             tr("Sheets run"),
