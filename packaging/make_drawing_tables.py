@@ -1,8 +1,8 @@
 # noqa: INP001 - a script to run, not a package
 """Write the tables that drawings are made with, from the bundled font and resources/drafting.
 
-Drawings read no files, so what they need stands in two modules of ``roomboard/drawing``. Run this
-after changing a font or a file of ``resources/drafting``::
+Drawings read no files, so what they need stands in modules of ``roomboard/drawing``. Run this after
+changing a font, a file of ``resources/drafting`` or ``resources/checklist.toml``::
 
     .venv/bin/python packaging/make_drawing_tables.py
 """
@@ -154,9 +154,37 @@ def drafting_module() -> str:
     return text
 
 
+def checklist_module() -> str:
+    """Return the module of what to look at on the day the boards go up."""
+    path = ROOT / "resources" / "checklist.toml"
+    whole = tomllib.loads(path.read_text(encoding="utf-8"))
+    text = HEAD.format("What to look at on the day the boards go up; sources stand in the TOML.")
+
+    def word(value: str) -> str:
+        quote = "'" if value.count('"') > value.count("'") else '"'
+        return quote + value.replace("\\", "\\\\").replace(quote, f"\\{quote}") + quote
+
+    text += "\nSOURCES: dict[str, tuple[str, str, str]] = {\n"
+    for name, source in whole["sources"].items():
+        parts = [name, source["document"], source["edition"], source["status"]]
+        key, *rest = [word(part) for part in parts]
+        text += f"    {key}: ({', '.join(rest)}),\n"
+    text += "}\nITEMS: tuple[tuple[str, str, str, str, str], ...] = (\n"
+    for item in whole["item"]:
+        text += "    (\n"
+        for key in ("id", "group", "text", "without", "source"):
+            text += f"        {word(item[key])},\n"
+        text += "    ),\n"
+    return text + ")\n"
+
+
 def modules() -> dict[str, str]:
     """Return the name and text of every module written here."""
-    return {"_dejavu_widths.py": widths_module(), "_drafting.py": drafting_module()}
+    return {
+        "_checklist.py": checklist_module(),
+        "_dejavu_widths.py": widths_module(),
+        "_drafting.py": drafting_module(),
+    }
 
 
 if __name__ == "__main__":

@@ -99,7 +99,9 @@ def _name_recent(window: Window, number: int) -> bool:
     return there
 
 
-def open_first(paths: Sequence[Path], settings: QSettings | None = None) -> list[Window]:
+def open_first(
+    paths: Sequence[Path], settings: QSettings | None = None, *, at_start: bool = True
+) -> list[Window]:
     """Open the first windows: a file in each, or an empty one that shows how to begin.
 
     Work that was not saved before the desk came to an end is offered in the first of them.
@@ -107,13 +109,14 @@ def open_first(paths: Sequence[Path], settings: QSettings | None = None) -> list
     Args:
         paths: Project files.
         settings: Where the windows remember how they stood; None for the user's own.
+        at_start: Whether an empty window shows how to begin.
     """
     opened = [open_window(settings)]
     for number, path in enumerate(paths):
         if number:
             opened.append(open_window(settings))
         open_file(opened[-1], path)
-    if not paths:
+    if at_start and not paths:
         from roomboard.app.dialogs.start import show_at_start
 
         show_at_start(opened[0])

@@ -1,7 +1,9 @@
-"""Open the desk: ``python -m roomboard.app.main [FILE]``."""
+"""Open the desk: ``python -m roomboard.app.main [FILE ...]``."""
 
 from __future__ import annotations
 
+import argparse
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -12,6 +14,9 @@ from PySide6.QtWidgets import QApplication
 
 from roomboard.app.canvas.prepared import FAMILY
 from roomboard.storage.resources import resource_path
+
+NO_SCREEN = 2
+"""What the desk answers the shell where there is no screen."""
 
 
 def prepare(app: QApplication) -> None:
@@ -34,19 +39,49 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Open the desk and stay until its last window is closed.
 
     Args:
-        argv: A project file, or nothing; None for the words of the shell.
+        argv: Project files, ``--demo`` for the demo project, or nothing; None for the words of
+            the shell.
+
+    Returns:
+        0 when the desk was closed, 2 where there is no screen to open it on.
     """
-    words = list(sys.argv[1:] if argv is None else argv)
+    parser = argparse.ArgumentParser(
+        prog="roomboard-desk", description="Opens the desk.", allow_abbrev=False
+    )
+    parser.add_argument("files", metavar="FILE", type=Path, nargs="*", help="project files")
+    parser.add_argument("--demo", action="store_true", help="open the demo project as a copy")
+    asked = parser.parse_args(argv)
+    if not has_screen():
+        sys.stderr.write(
+            "roomboard: there is no screen to open the desk on; the command line works without "
+            "one (python -m roomboard --help).\n"
+        )
+        return NO_SCREEN
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         app = QApplication(["roomboard"])
     prepare(app)
     from roomboard.app.filing import open_first
+    from roomboard.app.mishaps import watch
+    from roomboard.app.opening import open_demo
+    from roomboard.app.windows import windows
 
-    windows = open_first([Path(w) for w in words])
-    code = app.exec()
-    del windows
-    return code
+    def say(sentence: str) -> None:
+        for window in windows():
+            window.desk.say(sentence)
+
+    watch(say)
+    opened = open_first(asked.files, at_start=not asked.demo)
+    if asked.demo:
+        open_demo(opened[0])
+    return app.exec()
+
+
+def has_screen() -> bool:
+    """Tell whether there is a screen: Qt ends the program where there is none."""
+    if not sys.platform.startswith("linux") or "QT_QPA_PLATFORM" in os.environ:
+        return True
+    return any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY"))
 
 
 if __name__ == "__main__":
