@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QMainWindow, QMenu
+from PySide6.QtWidgets import QMainWindow, QMenu, QWidget
 
 from roomboard.app.words import tr
 
@@ -26,6 +26,8 @@ class Act:
         checked: For acts that are on or off: tells which.
         enabled: Tells whether it can be done now; None for always.
         parted: Whether a line stands over it in the menu.
+        on_drawing: Whether its keys work only while the drawing has the focus: those that lists
+            and fields have a use of their own for, and those that take something away.
     """
 
     id: str
@@ -37,6 +39,7 @@ class Act:
     checked: Callable[[], bool] | None = None
     enabled: Callable[[], bool] | None = None
     parted: bool = False
+    on_drawing: bool = False
 
 
 class ActBar:
@@ -46,14 +49,15 @@ class ActBar:
         actions: Qt's action of each act by its id.
     """
 
-    def __init__(self, window: QMainWindow) -> None:
+    def __init__(self, window: QMainWindow, drawing: QWidget | None = None) -> None:
         self._window = window
+        self._drawing = drawing
         self._menus: dict[str, QMenu] = {}
         self._acts: list[Act] = []
         self.actions: dict[str, QAction] = {}
 
     def add(self, acts: Sequence[Act]) -> None:
-        """Put acts into their menus, in order; keys work everywhere in the window."""
+        """Put acts into their menus, in order; keys work in the window, or on the drawing."""
         for act in acts:
             menu = self._menu(act.menu)
             if act.parted:
@@ -62,7 +66,11 @@ class ActBar:
             action.setObjectName(act.id)
             if act.keys:
                 action.setShortcuts(QKeySequence.listFromString(act.keys))
-                action.setShortcutContext(Qt.ShortcutContext.WindowShortcut)
+                action.setShortcutContext(
+                    Qt.ShortcutContext.WidgetShortcut
+                    if act.on_drawing
+                    else Qt.ShortcutContext.WindowShortcut
+                )
             if act.tip:
                 action.setStatusTip(tr(act.tip))
                 action.setToolTip(tr(act.tip))
@@ -70,7 +78,7 @@ class ActBar:
                 action.setCheckable(True)
             action.triggered.connect(_runner(act))
             menu.addAction(action)
-            self._window.addAction(action)
+            (self._drawing if act.on_drawing and self._drawing else self._window).addAction(action)
             self.actions[act.id] = action
             self._acts.append(act)
         self.refresh()

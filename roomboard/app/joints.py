@@ -30,6 +30,7 @@ from roomboard.app.tracks import track_of
 from roomboard.app.variants import variant_acts
 from roomboard.app.ways import automatic_acts, which_acts
 from roomboard.app.words import tr
+from roomboard.core.editing.choices import ends_of
 from roomboard.core.scheme import Scheme
 from roomboard.core.units import write_run
 from roomboard.core.ways import Figures, figures_of
@@ -247,7 +248,10 @@ def acts(window: Window) -> list[Act]:
     )
 
     def can_lock() -> bool:
-        return held_spot(desk) is not None or held_piece(desk) is not None
+        if held_spot(desk) is not None:
+            return True
+        found = held_piece(desk)  # one from side to side has no joint that could be locked
+        return found is not None and bool(ends_of(found[1], found[0].set_out.butts))
 
     return [
         *which_acts(window),

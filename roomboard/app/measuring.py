@@ -10,9 +10,12 @@ from PySide6.QtGui import QPainter
 from roomboard.app.acts import Act
 from roomboard.app.canvas.overlay import paint_handle
 from roomboard.app.canvas.viewport import Viewport
-from roomboard.app.desk import PLAN, Desk
+from roomboard.app.desk import PLAN, Desk, Held
 from roomboard.app.document import with_room
+from roomboard.app.figures.naming import CORNER_SENTENCE, corner_words
+from roomboard.app.figures.things import CORNER
 from roomboard.app.gestures.corners import AddCorner, RemoveCorner
+from roomboard.app.gestures.dimension import change_dimension
 from roomboard.app.gestures.doing import Answer, Ask
 from roomboard.app.gestures.gesture import Gesture
 from roomboard.app.gestures.lie import LIE_AS_PLAN, held_opening, held_wall, member_of, wall_key
@@ -26,7 +29,9 @@ from roomboard.app.words import tr
 from roomboard.core.editing.mirroring import mirror_room
 from roomboard.core.editing.openings import remove_opening
 from roomboard.core.editing.rooms import duplicate_room, remove_room, rename_room
-from roomboard.core.project import OpeningKind, Project
+from roomboard.core.project import OpeningKind, Project, Room
+from roomboard.drawing.picking import Picked
+from roomboard.drawing.plain_words import Named
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window
@@ -48,6 +53,9 @@ def acts(window: Window) -> list[Act]:
     window.desk.held_changed.connect(window.bar.refresh)
     desk = window.desk
     window.canvas.overlays.append(lambda painter, port, inks: handles(desk, painter, port, inks))
+    window.canvas.edit_for = change_dimension
+    window.canvas.more = corners
+    window.canvas.more_named = corner_named
     return [*_rooms(window), *_walls(window), *_openings(window)]
 
 
@@ -210,9 +218,49 @@ def _openings(window: Window) -> list[Act]:
             keys="Del",
             tip="Take away the opening, joist, stud or nogging that is held.",
             enabled=lambda: _deletable(desk),
+            on_drawing=True,
         ),
     ]
     return found
+
+
+def _cornered(desk: Desk) -> Room | None:
+    """Return the room shown where its corners can be taken hold of."""
+    return desk.room if desk.lens == "measure" and desk.view in LIE_AS_PLAN else None
+
+
+def corners(desk: Desk) -> tuple[Picked, ...]:
+    """Return the corners of the room as things that can be pointed at.
+
+    Args:
+        desk: The desk.
+    """
+    room = _cornered(desk)
+    return tuple(
+        Picked(
+            surface="",
+            key="",
+            ref=str(index),
+            layer=CORNER,
+            outline=(point,),
+            closed=False,
+            point=point,
+        )
+        for index, point in enumerate(room.outline if room is not None else ())
+    )
+
+
+def corner_named(desk: Desk, picked: Picked) -> Named | None:
+    """Return what a corner is called, with the walls that meet there; None for another thing.
+
+    Args:
+        desk: The desk.
+        picked: What is pointed at.
+    """
+    room = desk.room
+    if picked.layer != CORNER or room is None or int(picked.ref) >= len(room.walls):
+        return None
+    return Named(title=corner_words(room, int(picked.ref)), sentence=tr(CORNER_SENTENCE))
 
 
 def handles(desk: Desk, painter: QPainter, port: Viewport, inks: Inks) -> None:
@@ -224,11 +272,10 @@ def handles(desk: Desk, painter: QPainter, port: Viewport, inks: Inks) -> None:
         port: Where the view lies.
         inks: The colours.
     """
-    room = desk.room
-    if room is None or desk.lens != "measure" or desk.view not in LIE_AS_PLAN:
-        return
-    for corner in room.outline:
-        paint_handle(painter, port.to_screen(corner), inks.aimed)
+    for corner in corners(desk):
+        held = desk.held == Held(CORNER, corner.ref)
+        colour = inks.held if held else inks.aimed
+        paint_handle(painter, port.to_screen(corner.point), colour, solid=held)
 
 
 # --- doing them -------------------------------------------------------------------------

@@ -7,7 +7,14 @@ from collections.abc import Callable
 from roomboard.app.acts import Act
 from roomboard.app.desk import Desk
 from roomboard.app.gestures.drag_framing import MemberDrag
-from roomboard.app.gestures.lie import COARSE, FINE, held_opening, member_of
+from roomboard.app.gestures.lie import (
+    COARSE,
+    FINE,
+    LIE_AS_PLAN,
+    held_opening,
+    member_of,
+    wall_key,
+)
 from roomboard.app.words import tr
 from roomboard.core.editing.ceiling_openings import middle, move_ceiling_opening
 from roomboard.core.editing.edges import edges_of
@@ -24,6 +31,10 @@ WAYS: tuple[tuple[str, str, Point], ...] = (
     ("up", "Up", (0.0, 1.0)),
     ("down", "Down", (0.0, -1.0)),
 )
+
+WALL_LAYERS = frozenset({"wall", "no_wall"})
+NEAR = "Move the held opening, wall, corner, joist, stud or nogging by 1 mm, or 1/16 inch."
+FARTHER = "Move the held opening, wall, corner, joist, stud or nogging by 10 mm, or 1/2 inch."
 
 RoomEdit = Callable[[Room], Room]
 
@@ -48,9 +59,10 @@ def nudges(desk: Desk) -> list[Act]:
             words=tr("{way}, farther", way=name.capitalize()) if far else name.capitalize(),
             run=run(way, far=far),
             keys=f"Ctrl+Shift+{key}" if far else f"Shift+{key}",
-            tip="Move the held opening, wall, joist, stud or nogging by one step.",
+            tip=FARTHER if far else NEAR,
             enabled=movable,
             parted=far and name == "left",
+            on_drawing=True,
         )
         for far in (False, True)
         for name, key, way in WAYS
@@ -94,12 +106,22 @@ def edit_for(desk: Desk, by: Point) -> RoomEdit | None:
             return None
         x, y = room.outline[index]
         return lambda r: move_corner(r, index, (x + by[0], y + by[1]))
-    if held.kind in {"wall", "no_wall"} and room.wall(held.ref) is not None:
-        edge = edges_of(room)[wall_index(room, held.ref)]
+    wall = _wall_held(desk, room)
+    if wall:
+        edge = edges_of(room)[wall_index(room, wall)]
         out = by[0] * edge.outward[0] + by[1] * edge.outward[1]
-        wall = held.ref
         return (lambda r: move_wall(r, wall, out)) if abs(out) > abs(by[0] + by[1]) / 2 else None
     return _member(desk, room, by)
+
+
+def _wall_held(desk: Desk, room: Room) -> str:
+    """Return the wall that is held where it can be moved in plan: its line, face or letter."""
+    held = desk.held
+    if held is None or desk.view not in LIE_AS_PLAN:
+        return ""
+    names = {"surface": held.surface or held.ref, "lettering": f"wall:{held.ref}"}
+    wall = wall_key(names.get(held.kind, f"wall:{held.ref}" if held.kind in WALL_LAYERS else ""))
+    return wall if room.wall(wall) is not None else ""
 
 
 def _on_face(desk: Desk, room: Room, wall: str, by: Point) -> Point:

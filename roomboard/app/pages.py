@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from roomboard.app import file_makers
 from roomboard.app.document import Document, catalogue_of, practice_of
 from roomboard.app.making import Step
 from roomboard.app.words import tr
@@ -161,6 +162,70 @@ EXPORTERS = (
         kind="JSON",
         make=_worked_out,
         tip="Write pieces, joints, fasteners, cuts, order and findings for other programs.",
+    ),
+    Exporter(
+        id="workbook",
+        words="Order and cut list (XLSX)…",
+        ending=".xlsx",
+        kind="XLSX",
+        make=file_makers.workbook,
+        tip="Write order, cut list, quantities with their formulas, findings and rooms.",
+    ),
+    Exporter(
+        id="order_csv",
+        words="Order (CSV)…",
+        ending=".order.csv",
+        kind="CSV",
+        make=file_makers.order,
+        tip="Write what to buy as plain lines of text.",
+    ),
+    Exporter(
+        id="cut_list_csv",
+        words="Cut list (CSV)…",
+        ending=".cut-list.csv",
+        kind="CSV",
+        make=file_makers.cut_list,
+        tip="Write every piece as plain lines of text.",
+    ),
+    Exporter(
+        id="dxf",
+        words="Surfaces at 1:1 (DXF)…",
+        ending=".dxf",
+        kind="DXF",
+        make=file_makers.dxf,
+        tip="Write every surface for drawing programs, a layer for each trade's lines.",
+    ),
+    Exporter(
+        id="svg",
+        words="Surfaces as one drawing (SVG)…",
+        ending=".svg",
+        kind="SVG",
+        make=file_makers.svg,
+        tip="Write every surface as one drawing that can be enlarged.",
+    ),
+    Exporter(
+        id="png",
+        words="Surfaces as one picture (PNG)…",
+        ending=".png",
+        kind="PNG",
+        make=file_makers.png,
+        tip="Write every surface as one picture for a message or a screen.",
+    ),
+    Exporter(
+        id="labels",
+        words="Labels for the pieces (PDF)…",
+        ending=".labels.pdf",
+        kind="PDF",
+        make=file_makers.labels,
+        tip="Write a label for each piece, for a printer with sheets of labels.",
+    ),
+    Exporter(
+        id="phone",
+        words="Set for a telephone (PDF)…",
+        ending=".phone.pdf",
+        kind="PDF",
+        make=file_makers.phone,
+        tip="Write small pages to be read on a telephone, a surface on each.",
     ),
 )
 """Every kind of file that can be written, in the menu's order."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QWidget
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,6 +104,13 @@ DARK = Inks(
     },
 )
 INKS = {"light": LIGHT, "dark": DARK}
+MIDDLE = 128
+"""Lightness that parts light palettes from dark ones."""
+
+
+def is_dark(widget: QWidget) -> bool:
+    """Tell whether a widget is painted in the dark palette."""
+    return widget.palette().color(QPalette.ColorRole.Base).lightness() < MIDDLE
 
 
 def window_palette(inks: Inks) -> QPalette:

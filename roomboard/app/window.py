@@ -53,7 +53,7 @@ class Window(QMainWindow):
         self.canvas = Canvas(self.desk, self)
         self.canvas.drag_for = drag_for
         self.entry = Entry(self.desk, self.canvas, self)
-        self.bar = ActBar(self)
+        self.bar = ActBar(self, self.canvas)
         self.beside = QSplitter(Qt.Orientation.Vertical, self)
         self.beside.setChildrenCollapsible(True)
         self._build()
@@ -167,6 +167,9 @@ class Window(QMainWindow):
         inks = INKS[name]
         self.settings.setValue("inks", name)
         QApplication.setPalette(window_palette(inks))
+        for window in QApplication.topLevelWidgets():  # they all have one palette
+            if isinstance(window, Window):
+                window.canvas.set_inks(inks)
         self.canvas.set_inks(inks)
 
     def _restore(self) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -13,7 +12,7 @@ from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.units import write_length
 from roomboard.drawing.ceiling_plan import ceiling_plan
 from roomboard.drawing.cutting_diagram import cutting_diagram
-from roomboard.drawing.displaylist import Across, DisplayList, Up, bounds, placed
+from roomboard.drawing.displaylist import Across, Box, DisplayList, Up, bounds, placed
 from roomboard.drawing.edge_lengths import (
     REACH,
     EdgeLength,
@@ -66,8 +65,8 @@ LENGTH_OUT, OPENING_OUT = 15.0, 8.5
 """How far outside a wall its length and the places of its openings stand, mm on paper."""
 CUT_GAP, CUT_CAPTION = 12.0, 3.0
 """Between diagrams of stock sheets, and from a diagram to its caption, mm on paper."""
-SHEETS_ABREAST = 3
-"""A stock sheet is about this many times as long as it is wide, with its dimensions."""
+SCREEN = 1.25
+"""How many times as wide as high the canvas of a screen is, about."""
 
 
 def stock_of(plan: CutPlan) -> dict[str, str]:
@@ -328,9 +327,9 @@ def cut_view(
         and (not room or any(p.piece.startswith(f"{room}/") for p in sheet.placements))
     ]
     drawn = [(sheet, _diagram(sheet, marks, units, scale)) for sheet in chosen]
-    abreast = max(1, round(math.sqrt(len(drawn) / SHEETS_ABREAST)))
     panes: list[Pane] = []
     gap = CUT_GAP * scale
+    abreast = _abreast([bounds(marks, scale) for _, marks in drawn], gap)
     top = 0.0
     for start in range(0, len(drawn), abreast):
         row = drawn[start : start + abreast]
@@ -341,6 +340,18 @@ def cut_view(
             left += box[2] - box[0] + gap
         top -= max(box[3] - box[1] for box in boxes) + gap
     return View(name=CUT, panes=tuple(panes), scale=scale)
+
+
+def _abreast(boxes: Sequence[Box], gap: float) -> int:
+    """Return how many diagrams stand in a row so that the whole is about as wide as a screen."""
+
+    def largest(number: int) -> float:
+        rows = [boxes[i : i + number] for i in range(0, len(boxes), number)]
+        wide = max(sum(b[2] - b[0] + gap for b in row) for row in rows)
+        high = sum(max(b[3] - b[1] for b in row) + gap for row in rows)
+        return max(wide / SCREEN, high)
+
+    return min(range(1, len(boxes) + 1), key=largest, default=1)
 
 
 def _diagram(sheet: CutSheet, marks: Mapping[str, str], units: Units, scale: float) -> DisplayList:

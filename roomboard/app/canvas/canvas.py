@@ -16,7 +16,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from roomboard.app.canvas.drawn import Drawn, draw
+from roomboard.app.canvas.drawn import Drawn, Fit, draw
 from roomboard.app.canvas.overlay import paint_marked, paint_message
 from roomboard.app.canvas.prepared import Op, paint, prepared_view
 from roomboard.app.canvas.viewport import Viewport
@@ -25,11 +25,13 @@ from roomboard.app.gestures.gesture import Aim, Gesture
 from roomboard.app.palette import LIGHT, Inks
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
-from roomboard.core.plane import Point
+from roomboard.core.plane import Point, distance
 from roomboard.drawing.displaylist import box_of
 from roomboard.drawing.picking import Picked
 from roomboard.drawing.plain_words import Named, named
 
+MORE = 1.2
+"""How much farther a single point reaches than a line."""
 REACH = 7.0
 """How near the pointer must be, pixels."""
 DRAG = 5.0
@@ -41,10 +43,8 @@ PAN = 60.0
 SETTLE = 120
 """How long after zooming lettering is placed anew, ms."""
 
-FITS = 3
-"""How often a view is fitted again after an edit: lettering moves as the scale does."""
-
 DragFor = Callable[[Desk, Aim], Gesture | None]
+EditFor = Callable[[Desk], Gesture | None]
 Overlay = Callable[[QPainter, Viewport, Inks], None]
 
 
@@ -55,6 +55,9 @@ class Canvas(QWidget):
         desk: What it shows.
         inks: Its colours.
         drag_for: Gives the gesture that dragging from a place begins.
+        edit_for: Gives the gesture that changes what is held where it is drawn, if one does.
+        more: Gives what can be pointed at and walked to beside what the view shows.
+        more_named: Names such a thing.
         overlays: Each paints something of its own over the view, under what is held.
 
     Signals:
@@ -76,6 +79,9 @@ class Canvas(QWidget):
         self.desk = desk
         self.inks: Inks = LIGHT
         self.drag_for: DragFor = lambda _desk, _aim: None
+        self.edit_for: EditFor = lambda _desk: None
+        self.more: Callable[[Desk], tuple[Picked, ...]] = lambda _desk: ()
+        self.more_named: Callable[[Desk, Picked], Named | None] = lambda _desk, _picked: None
         self.overlays: list[Overlay] = []
         self.port = Viewport(0.0, 0.0, 0.1, 800, 600)
         self.gesture: Gesture | None = None
@@ -83,7 +89,6 @@ class Canvas(QWidget):
         self._ops: list[Op] = []
         self._fit_wanted = True
         self._by_hand = False
-        self._fits_left = 0
         self._asked_key: tuple[str, str] = ("", "")
         self._newest = self._done = 0
         self._aimed: Picked | None = None
@@ -149,42 +154,29 @@ class Canvas(QWidget):
         desk, document = self.desk, self.desk.document
         project, scheme = document.shown, document.scheme
         room, name, lens = desk.room_id, desk.view, desk.lens
-        scale = self._scale_for(room, name)
+        port, fit = self.port, self._lie()
         self._asked_key = (room, name)
-        self._newest = self._workings.ask(lambda: draw(project, scheme, room, name, lens, scale))
+        self._newest = self._workings.ask(
+            lambda: draw(project, scheme, room, name, lens, port, fit)
+        )
 
-    def _scale_for(self, room: str, name: str) -> float:
-        """Return the scale to draw for; for a view not seen yet, the one it will have."""
-        if self._fit_wanted and self._drawn is not None and self._drawn.name == name:
-            return self.port.fitted(self._drawn.view.bounds).scale
-        if self._fit_wanted:
-            found = self.desk.document.shown.room(room)
-            if found is not None:
-                xs, ys = [p[0] for p in found.outline], [p[1] for p in found.outline]
-                up = 0.0 if name in {"plan", "ceiling"} else found.height
-                box = (min(xs) - up, min(ys) - up, max(xs) + up, max(ys) + up)
-                return self.port.fitted(box).scale * 1.1
-        return self.port.scale
+    def _lie(self) -> Fit:
+        """Say how the view asked for is to lie in the window."""
+        if self.gesture is not None or self._pressed is not None or self._by_hand:
+            return Fit.STAYS
+        return Fit.WHOLE if self._fit_wanted else Fit.IF_NEEDED
 
     def _show(self, number: int, drawn: Drawn) -> None:
         self._done = number
         if (drawn.room, drawn.name) != self._asked_key:
             return
-        before, self._drawn = self._drawn, drawn
-        outgrown = not self._by_hand and not self.port.shows(drawn.view.bounds)
-        another = before is None or before.view.name != drawn.view.name
-        still = self.gesture is None and self._pressed is None
-        if still and (another or (outgrown and self._fits_left > 0)):
-            self._fit_wanted = True
+        self._drawn = drawn
         if self.gesture is not None:
             self.gesture.view = drawn.view
         self._ops = prepared_view(drawn.view, self.inks)
-        if self._fit_wanted and drawn.view.marks:
-            self._fit_wanted = self._by_hand = False
-            self._fits_left -= 1
-            self.port = self.port.fitted(drawn.view.bounds)
-            if abs(self.port.scale / max(drawn.view.scale, 1e-9) - 1) > 0.02:
-                self._settle.start()
+        if drawn.port is not None and self._lie() is not Fit.STAYS:
+            self.port = drawn.port.resized(self.width(), self.height())
+            self._fit_wanted = not drawn.view.marks
         self._aimed = None
         if self._place is not None:
             place, self._place = self._place, None
@@ -199,8 +191,7 @@ class Canvas(QWidget):
         )
 
     def _another(self) -> None:
-        self._fit_wanted = True
-        self._fits_left = FITS
+        self._fit_wanted, self._by_hand = True, False
         self._focus_index = -1
         self.drop_gesture()
         self.redraw()
@@ -208,18 +199,14 @@ class Canvas(QWidget):
     def _after_edit(self) -> None:
         if self.gesture is not None and self.gesture.overtaken():
             self.drop_gesture()
-        self._fits_left = FITS
         if self.desk.room_scheme is None or not self.desk.room_scheme.surfaces:
             self._fit_wanted = True
             self.redraw()
 
     def fit(self) -> None:
         """Show the whole view."""
-        if self._drawn is not None:
-            self._by_hand = False
-            self.port = self.port.fitted(self._drawn.view.bounds)
-            self._settle.start()
-            self.update()
+        self._fit_wanted, self._by_hand = True, False
+        self.redraw()
 
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
         """Come nearer or go farther; what lies under the pointer stays there."""
@@ -255,6 +242,7 @@ class Canvas(QWidget):
             max(p[1] for p in ring) + pad,
         )
         self.port = self.port.fitted(box)
+        self._by_hand = True
         self._settle.start()
         self.update()
 
@@ -291,7 +279,8 @@ class Canvas(QWidget):
         held, drawn = self.desk.held, self._drawn
         if held is None or drawn is None:
             return ()
-        return drawn.picker.of(held.surface, held.ref)
+        beside = (p for p in self.more(self.desk) if held_of(p) == held)
+        return (*drawn.picker.of(held.surface, held.ref), *beside)
 
     # --- aiming -------------------------------------------------------------------------
 
@@ -312,13 +301,22 @@ class Canvas(QWidget):
             pane=pane,
             surface=pane.surface if pane is not None else "",
             on_surface=on_surface,
-            picked=drawn.picker.at(point, reach) if drawn is not None else (),
+            picked=self._picked_at(drawn, point, reach) if drawn is not None else (),
             free=bool(mods & Qt.KeyboardModifier.ShiftModifier),
             fine=bool(mods & Qt.KeyboardModifier.ControlModifier),
         )
 
+    def _picked_at(self, drawn: Drawn, point: Point, reach: float) -> tuple[Picked, ...]:
+        near = tuple(
+            p for p in self.more(self.desk) if distance(p.outline[0], point) <= MORE * reach
+        )
+        return (*near, *drawn.picker.at(point, reach))
+
     def name_of(self, picked: Picked) -> Named | None:
         """Return what something on the drawing is in plain words."""
+        own = self.more_named(self.desk, picked)
+        if own is not None:
+            return own
         scheme = self._drawn.scheme if self._drawn is not None else None
         room = self.desk.room_scheme
         if room is None:
@@ -415,6 +413,8 @@ class Canvas(QWidget):
             return
         if button != Qt.MouseButton.LeftButton:
             return
+        if self.gesture is not None and self.gesture.yields:
+            self.drop_gesture()
         aim = self.aim(at, event.modifiers())
         self._pressed = aim
         if self.gesture is not None:
@@ -433,7 +433,7 @@ class Canvas(QWidget):
             self.update()
             return
         aim = self.aim(at, event.modifiers())
-        if self.gesture is not None:
+        if self.gesture is not None and not self.gesture.yields:
             self.gesture.move(aim)
             self._after_gesture()
             return
@@ -472,16 +472,29 @@ class Canvas(QWidget):
             self._after_gesture()
         elif pressed is not None:
             self.desk.hold(held_of(aim.picked[0]) if aim.picked else None)
+            self._edit_here()
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Double click: edit the figures of what lies there."""
-        if self.gesture is not None:
+        if self.gesture is not None and not self.gesture.yields:
             self.mousePressEvent(event)
             return
         aim = self.aim(event.position(), event.modifiers())
         if aim.picked:
             self.desk.hold(held_of(aim.picked[0]))
+            self._edit()
+
+    def _edit(self) -> None:
+        """Change what is held where it is drawn, or have its figures edited."""
+        if not self._edit_here():
             self.edit_asked.emit()
+
+    def _edit_here(self) -> bool:
+        """Begin the gesture that changes what is held where it is drawn; tell whether one does."""
+        gesture = self.edit_for(self.desk)
+        if gesture is not None:
+            self.begin(gesture)
+        return gesture is not None
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Wheel: nearer or farther, what lies under the pointer stays there."""
@@ -505,6 +518,7 @@ class Canvas(QWidget):
             and self.gesture is not None
             and event.text().isprintable()
             and event.text()
+            and self.gesture.takes(event.text())
             and not event.modifiers() & Qt.KeyboardModifier.ControlModifier
         ):
             event.accept()
@@ -514,6 +528,8 @@ class Canvas(QWidget):
             if step and self.gesture is not None and self.gesture.key(event):
                 self._after_gesture()
                 return True
+            if step and self.gesture is not None and self.gesture.yields:
+                self.drop_gesture()
             if step and self.gesture is None and self._walk(step):
                 return True
         return super().event(event)
@@ -528,7 +544,7 @@ class Canvas(QWidget):
         elif key == Qt.Key.Key_Space and not event.isAutoRepeat():
             self._space = True
         elif key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
-            self.edit_asked.emit()
+            self._edit()
         elif not self._move_about(key, event) and not self._type(event):
             super().keyPressEvent(event)
 
@@ -555,7 +571,8 @@ class Canvas(QWidget):
     def _type(self, event: QKeyEvent) -> bool:
         """Hand what is typed to the line under the canvas where it begins a length."""
         text = event.text()
-        if self.gesture is not None and text and text.isprintable() and not text.isspace():
+        own = self.gesture is not None and self.gesture.takes(text)
+        if own and text and text.isprintable() and not text.isspace():
             self.typing.emit(text)
             return True
         return False
@@ -573,7 +590,7 @@ class Canvas(QWidget):
     def _walk(self, step: int) -> bool:
         """Put the focus on the next thing of the drawing; past the last it leaves the canvas."""
         drawn = self._drawn
-        order = drawn.picker.order() if drawn is not None else ()
+        order = (*drawn.picker.order(), *self.more(self.desk)) if drawn is not None else ()
         index = self._focus_index + step if self._focus_index >= 0 or step > 0 else len(order) - 1
         if not 0 <= index < len(order):
             self._focus_index = -1
@@ -599,9 +616,8 @@ class Canvas(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the middle; fit again as long as nothing was moved by hand."""
         self.port = self.port.resized(self.width(), self.height())
-        still = self.gesture is None and not self._by_hand
-        if self._drawn is not None and self._drawn.view.marks and still:
-            self.port = self.port.fitted(self._drawn.view.bounds)
+        if self.gesture is None and not self._by_hand:
+            self._fit_wanted = True
             self._settle.start()
         super().resizeEvent(event)
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from enum import Enum, auto
 
+from roomboard.app.canvas.viewport import PAPER_MM, Viewport
 from roomboard.app.desk import CEILING, CUTTING, OPENED_OUT, PLAN
 from roomboard.core.project import Project
 from roomboard.core.scheme import RoomScheme, Scheme
@@ -20,6 +23,13 @@ from roomboard.drawing.views import (
     stock_of,
 )
 
+TRIES = 6
+"""How often a view is drawn until it fits."""
+CLOSE = 1.02
+"""A scale within this ratio of the one wanted is good enough."""
+LOOSE = 1.5
+"""A view that could be shown this many times as large is shown larger."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Drawn:
@@ -32,6 +42,7 @@ class Drawn:
         name: Name of the view asked for.
         lens: Lens it was drawn for.
         scheme: What it was drawn from, or None.
+        port: Viewport that shows the whole of it, or None where the viewport is to stay.
     """
 
     view: View
@@ -40,10 +51,28 @@ class Drawn:
     name: str
     lens: str
     scheme: Scheme | None
+    port: Viewport | None = None
+
+
+class Fit(Enum):
+    """How a view is to lie in the window."""
+
+    STAYS = auto()
+    """The viewport was moved by hand, or something is being dragged."""
+    IF_NEEDED = auto()
+    """The viewport stays as long as the view lies in it and is not small in it."""
+    WHOLE = auto()
+    """Another view: the whole of it is shown."""
 
 
 def draw(
-    project: Project, scheme: Scheme | None, room_id: str, name: str, lens: str, scale: float
+    project: Project,
+    scheme: Scheme | None,
+    room_id: str,
+    name: str,
+    lens: str,
+    port: Viewport,
+    fit: Fit = Fit.STAYS,
 ) -> Drawn:
     """Draw a room as the desk asks for it.
 
@@ -53,11 +82,67 @@ def draw(
         room_id: The room; empty where there is none.
         name: Name of the view.
         lens: Name of the lens.
-        scale: How many mm of the room one mm of paper is.
+        port: Where the view lies now; it gives the scale.
+        fit: How it is to lie.
     """
     found = next((r for r in scheme.rooms if r.room.id == room_id), None) if scheme else None
-    view = _view(project, scheme, found, room_id, name, lens, scale)
-    return Drawn(view=view, picker=Picker(view), room=room_id, name=name, lens=lens, scheme=scheme)
+
+    def at(scale: float) -> View:
+        return _view(project, scheme, found, room_id, name, lens, scale)
+
+    if fit is Fit.WHOLE:
+        view, lies = _fitted(at, port, _first_scale(project, room_id, name, port))
+    else:
+        view, lies = at(port.scale), None
+        if fit is Fit.IF_NEEDED and not _lies_well(view, port):
+            view, lies = _fitted(at, port, port.scale)
+    return Drawn(
+        view=view,
+        picker=Picker(view),
+        room=room_id,
+        name=name,
+        lens=lens,
+        scheme=scheme,
+        port=lies,
+    )
+
+
+def _lies_well(view: View, port: Viewport) -> bool:
+    return port.shows(view.bounds) and port.fitted(view.bounds).zoom < port.zoom * LOOSE
+
+
+def _first_scale(project: Project, room_id: str, name: str, port: Viewport) -> float:
+    """Return about the scale a view of a room will have."""
+    room = project.room(room_id)
+    if room is None:
+        return port.scale
+    xs, ys = [p[0] for p in room.outline], [p[1] for p in room.outline]
+    up = room.height if name == OPENED_OUT else 0.0
+    return port.fitted((min(xs) - up, min(ys) - up, max(xs) + up, max(ys) + up)).scale
+
+
+def _fitted(at: Callable[[float], View], port: Viewport, scale: float) -> tuple[View, Viewport]:
+    """Draw a view at the largest scale at which it lies in the window with its lettering.
+
+    Lettering keeps its size on the screen, so how large the whole is depends on the scale: it
+    is drawn a few times over until it fits well.
+    """
+    best: View | None = None
+    view = at(scale)
+    for _ in range(TRIES):
+        wanted = port.fitted(view.bounds).scale
+        if wanted <= view.scale * CLOSE:
+            if best is None or view.scale < best.scale:
+                best = view
+            if wanted >= view.scale / CLOSE:
+                break
+        elif best is not None and wanted >= best.scale:
+            break
+        view = at(wanted)
+    shown = best or view
+    fits = port.fitted(shown.bounds)
+    zoom = min(fits.zoom, PAPER_MM / shown.scale) if shown.scale > 0 else fits.zoom
+    return shown, replace(fits, zoom=zoom)
 
 
 def _view(

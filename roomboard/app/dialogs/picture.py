@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from roomboard.app.canvas.prepared import paint, prepared
 from roomboard.app.canvas.viewport import MARGIN, Viewport
-from roomboard.app.palette import LIGHT, Inks
+from roomboard.app.palette import DARK, LIGHT, Inks, is_dark
 from roomboard.drawing.view import View
 
 Drawing = Callable[[float], View]
@@ -50,6 +50,13 @@ class Picture(QAbstractButton):
     def sizeHint(self) -> QSize:
         """Ask for room to read it in."""
         return QSize(340, 260)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the window from light to dark and back."""
+        if event.type() == QEvent.Type.PaletteChange:
+            self._inks = DARK if is_dark(self) else LIGHT
+            self.update()
+        super().changeEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter chooses it, as the space bar does."""

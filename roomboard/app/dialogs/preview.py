@@ -15,7 +15,6 @@ from PySide6.QtGui import (
     QShortcut,
 )
 from PySide6.QtWidgets import (
-    QCheckBox,
     QComboBox,
     QDialog,
     QHBoxLayout,
@@ -38,6 +37,7 @@ from roomboard.app.pages import (
     remember,
     scheme_of,
 )
+from roomboard.app.panels.tick import Tick
 from roomboard.app.words import tr
 from roomboard.drawing.paper import PAPERS, Page
 
@@ -136,7 +136,7 @@ class Preview(QDialog):
             box.setAccessibleName(words.replace("&", ""))
             row.addWidget(label)
             row.addWidget(box)
-        self.fixings = QCheckBox(tr("With &fixings"), self)
+        self.fixings = Tick(tr("With &fixings"), self)
         self.fixings.setToolTip(tr("Add drawings of every fastener and daub of adhesive."))
         self.fixings.setChecked(self._asked.fixings)
         self.fixings.toggled.connect(self._choose)

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
-    QCheckBox,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.acts import Act
+from roomboard.app.panels.tick import Tick
 from roomboard.app.reading import meaning
 from roomboard.app.recent import recent_files
 from roomboard.app.words import tr
@@ -161,7 +161,7 @@ class Start(QFrame):
 
     def _build_foot(self, column: QVBoxLayout) -> None:
         row = QHBoxLayout()
-        self.again = QCheckBox(tr("&Show this at the start"), self)
+        self.again = Tick(tr("&Show this at the start"), self)
         self.again.setToolTip(tr("It is always in the menu Help."))
         self.again.setChecked(at_start(self._window.settings))
         self.again.toggled.connect(lambda on: set_at_start(self._window.settings, show=on))

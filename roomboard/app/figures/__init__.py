@@ -5,6 +5,7 @@ from __future__ import annotations
 from roomboard.app.desk import Desk, Held
 from roomboard.app.figures import things
 from roomboard.app.figures.bulkheads import bulkhead_figures
+from roomboard.app.figures.dimensions import dimension_figure
 from roomboard.app.figures.figure import Figure, Kind
 from roomboard.app.figures.filling import Filling
 from roomboard.app.figures.joists import joist_figures, member_figures
@@ -70,7 +71,11 @@ def figures_of(desk: Desk, held: Held | None) -> tuple[Figure, ...]:
 def main_figure(desk: Desk, held: Held) -> Figure | None:
     """Return the figure that a length typed under the canvas sets, or None."""
     lengths = {Kind.LENGTH, Kind.LENGTHS}
-    found = [f for f in figures_of(desk, held) if f.put is not None and f.kind in lengths]
+    figures = figures_of(desk, held)
+    drawn = dimension_figure(desk, held, figures)
+    if drawn is not None:
+        return drawn
+    found = [f for f in figures if f.put is not None and f.kind in lengths]
     return next((f for f in found if f.main), found[0] if found else None)
 
 

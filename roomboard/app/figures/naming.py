@@ -7,8 +7,23 @@ from roomboard.app.figures import things as known
 from roomboard.app.figures.things import thing_of
 from roomboard.app.words import tr
 from roomboard.core.editing.refusal import bulkhead_words, opening_words, started, wall_words
+from roomboard.core.project import Room
 from roomboard.drawing.picking import Picked
 from roomboard.drawing.plain_words import Named, named
+
+CORNER_SENTENCE = "Both walls follow when it is moved; they stay square."
+
+
+def corner_words(room: Room, index: int) -> str:
+    """Return what a corner of a room is called: the walls that meet there.
+
+    Args:
+        room: The room.
+        index: Which corner, from 0; wall 0 runs on from it.
+    """
+    count = len(room.walls)
+    one, two = room.walls[(index - 1) % count], room.walls[index % count]
+    return tr("Corner of {one} and {two}", one=wall_words(one), two=wall_words(two))
 
 
 def named_in_hand(desk: Desk) -> Named:
@@ -38,6 +53,8 @@ def named_in_hand(desk: Desk) -> Named:
         desk.document.shown,
         scheme.cut_plan if scheme else None,
     )
+    if thing is not None and thing.kind == known.CORNER and own:
+        return Named(title=own, sentence=tr(CORNER_SENTENCE))
     if not said.sentence and own:
         return Named(title=own)
     if thing is None and not said.sentence:
@@ -60,7 +77,7 @@ def _own_words(desk: Desk, thing: known.Thing) -> str:
         bulkhead = next((b for b in room.bulkheads if b.id == thing.ref), None)
         return started(bulkhead_words(bulkhead)) if bulkhead else ""
     if thing.kind == known.CORNER:
-        return tr("Corner {number}", number=int(thing.ref.rpartition(":")[2] or 0) + 1)
+        return corner_words(room, int(thing.ref.rpartition(":")[2] or 0))
     return {known.ZONE: tr("Joist zone {zone}", zone=thing.ref)}.get(thing.kind, "")
 
 

@@ -51,10 +51,13 @@ class Gesture:
         done: Whether it has ended and the canvas is to let go of it.
         cursor: The pointer's form meanwhile.
         view: The view that is painted, kept up to date by the canvas; None before the first.
+        yields: Whether it gives way to whatever is clicked, dragged or walked to next, since
+            nothing is lost with it.
     """
 
     cursor = Qt.CursorShape.CrossCursor
     view: View | None = None
+    yields = False
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
@@ -73,6 +76,10 @@ class Gesture:
     def key(self, event: QKeyEvent) -> bool:  # noqa: ARG002 - for those that take keys
         """Take a key; tell whether it was of use."""
         return False
+
+    def takes(self, text: str) -> bool:  # noqa: ARG002 - for those that leave keys to the acts
+        """Tell whether a key typed on the canvas is the gesture's rather than that of an act."""
+        return True
 
     def echo(self, text: str) -> tuple[str, bool]:  # noqa: ARG002 - for those that take text
         """Return what typed text would do, and whether it can be taken."""

@@ -6,11 +6,12 @@ from typing import cast
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QSizePolicy, QWidget
 
 from roomboard.app.document import Document
 from roomboard.app.figures.figure import Figure, Kind
 from roomboard.app.panels.field import Field
+from roomboard.app.panels.tick import Tick
 from roomboard.app.panels.typed_field import TypedField
 from roomboard.app.words import tr
 
@@ -74,7 +75,7 @@ class FlagField(Field):
 
     def __init__(self, figure: Figure, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(figure, document, parent)
-        self.box = QCheckBox(self)
+        self.box = Tick(parent=self)
         self.box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.box.installEventFilter(self)
         self._column.addWidget(self.box)

@@ -10,20 +10,13 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QWidget
 
 from roomboard.app.document import Document
 from roomboard.app.figures.figure import Figure, Kind
-from roomboard.app.palette import DARK, LIGHT
+from roomboard.app.palette import DARK, LIGHT, is_dark
 from roomboard.app.panels.field import Field
 from roomboard.app.words import tr
 
 FINE = 0.1
 """Share of a step that the arrow keys go with Ctrl."""
 REFUSED = "✗"
-MIDDLE = 128
-"""Lightness that parts light palettes from dark ones."""
-
-
-def is_dark(widget: QWidget) -> bool:
-    """Tell whether a widget is painted in the dark palette."""
-    return widget.palette().color(QPalette.ColorRole.Base).lightness() < MIDDLE
 
 
 class TypedField(Field):
