@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import groupby, pairwise
+from itertools import pairwise
 from typing import cast
 
 import numpy as np
@@ -74,6 +74,7 @@ class Area:
 
     path: QPainterPath | QRectF
     brush: QBrush
+    hatched: bool = False
 
 
 @dataclass(slots=True)
@@ -211,7 +212,7 @@ def prepared(marks: Iterable[Mark], inks: Inks) -> list[Op]:
         elif isinstance(mark, Fill):
             brush = _brush(mark, inks)
             if brush is not None:
-                ops.append(Area(_path(mark), brush))
+                ops.append(Area(_path(mark), brush, hatched=bool(mark.hatch)))
         elif isinstance(mark, Text):
             ops.append(_letters(mark, inks, fonts))
         elif isinstance(mark, Dots):
@@ -290,6 +291,7 @@ def _paint_spots(painter: QPainter, spots: Spots, port: Viewport, dpr: float) ->
     fragments[:, 8] = 0.0
     fragments[:, 9] = 1.0
     painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.resetTransform()
     painter.scale(1 / dpr, 1 / dpr)
     first = cast(
@@ -320,28 +322,33 @@ def paint(painter: QPainter, ops: Iterable[Op], port: Viewport, dpr: float = 1.0
     painter.save()
     plain = painter.worldTransform()
     world = port.transform * plain
-    for kind, batch in groupby(ops, type):
-        painter.setWorldTransform(plain if kind in {Letters, Spots} else world)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=kind is Spots)
-        for op in batch:
-            if isinstance(op, Lines):
-                painter.setPen(op.pen)
-                painter.drawLines(op.lines)
-            elif isinstance(op, Area):
-                if op.brush.style() is Qt.BrushStyle.TexturePattern:
-                    # Hatches keep their pitch on the screen however near the drawing is.
-                    painter.setWorldTransform(plain)
-                    painter.fillPath(port.transform.map(_as_path(op.path)), op.brush)
-                    painter.setWorldTransform(world)
-                elif isinstance(op.path, QRectF):
-                    painter.fillRect(op.path, op.brush)
-                else:
-                    painter.fillPath(op.path, op.brush)
-            elif isinstance(op, Letters):
-                if op.size >= LEAST_TYPE:
-                    _paint_letters(painter, op, port, window)
+    lies_in_world = False
+    font: QFont | None = None
+    for op in ops:
+        if isinstance(op, Lines | Area) is not lies_in_world:
+            lies_in_world = not lies_in_world
+            painter.setWorldTransform(world if lies_in_world else plain)
+        if isinstance(op, Lines):
+            painter.setPen(op.pen)
+            painter.drawLines(op.lines)
+        elif isinstance(op, Area):
+            if op.hatched:
+                # Hatches keep their pitch on the screen however near the drawing is.
+                painter.setWorldTransform(plain)
+                painter.fillPath(port.transform.map(_as_path(op.path)), op.brush)
+                painter.setWorldTransform(world)
+            elif isinstance(op.path, QRectF):
+                painter.fillRect(op.path, op.brush)
             else:
-                _paint_spots(painter, op, port, dpr)
+                painter.fillPath(op.path, op.brush)
+        elif isinstance(op, Letters):
+            if op.size >= LEAST_TYPE:
+                if op.font is not font:
+                    font = op.font
+                    painter.setFont(font)
+                _paint_letters(painter, op, port, window)
+        else:
+            _paint_spots(painter, op, port, dpr)
     painter.restore()
 
 
@@ -357,7 +364,6 @@ def _paint_letters(painter: QPainter, op: Letters, port: Viewport, window: QRect
     at = port.to_screen(op.at)
     if not window.contains(at):
         return
-    painter.setFont(op.font)
     painter.setPen(op.colour)
     if not op.angle:
         painter.drawStaticText(at + op.shift, op.text)
