@@ -13,6 +13,7 @@ from roomboard.app import (
     leaving,
     looking,
     measuring,
+    order_of_work,
     printing,
     undoing,
 )
@@ -35,6 +36,7 @@ def furnish(window: Window) -> None:
         leaving,
         undoing,
         measuring,
+        order_of_work,
         framing,
         looking,
         joints,
