@@ -124,6 +124,7 @@ def drafting_module() -> str:
         "dict[str, float]",
         [f"{word(k)}: {number(v)}" for k, v in sheets["margin"].items() if k != "source"],
     )
+    text += f"CENTRING: float = {number(sheets['centring']['length'])}\n"
     text += table(
         "PAPERS",
         "dict[str, tuple[float, float, str]]",

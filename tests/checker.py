@@ -596,7 +596,7 @@ def offcut_use(job: Job, sheet: Json, item: Json) -> list[str]:
         long, short = sorted((item["length"], item["width"]), reverse=True)
         if block["length"] > long + NEAR or block["width"] > short + NEAR:
             faults.append(f"cutting: sheet {sheet['id']}: {name} is larger than its offcut")
-    if area > item["length"] * item["width"] + LEAST:
+    if area > (item["length"] + NEAR) * (item["width"] + NEAR):
         faults.append(f"cutting: sheet {sheet['id']}: an offcut is used for more than its area")
     return faults
 
@@ -1174,6 +1174,19 @@ def back_blocks(face: Face) -> list[str]:
         (name, LineString([s["a"], s["b"]]).buffer(s["face"] / 2 - NEAR, cap_style="flat"))
         for name, s in face.supports.items()
         if dist(s["a"], s["b"]) > LEAST
+    ]
+    # Members that new battens cross lie behind these; a block stands between the battens.
+    battens = [
+        strip
+        for name, strip in strips
+        if face.supports[name]["kind"] == "batten" and not face.supports[name]["existing"]
+    ]
+    strips = [
+        (name, strip)
+        for name, strip in strips
+        if not face.supports[name]["existing"]
+        or face.supports[name]["zone"] < 0
+        or not any(strip.intersection(b).area > LEAST for b in battens)
     ]
     region = polygon(face.raw["region"]).buffer(LEAST)
     cover: dict[str, list[tuple[float, float]]] = defaultdict(list)

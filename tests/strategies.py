@@ -1,14 +1,18 @@
 """Random jobs: rooms as they are met, with what stands in their walls and ceilings."""
 
+import math
 from itertools import pairwise
 
+from hypothesis import assume
 from hypothesis import strategies as st
 
+from roomboard.core.plane import Region, fault_in
 from roomboard.core.project import (
     AngleFinish,
     AtChange,
     ButtsAt,
     Choices,
+    Column,
     FastenerKind,
     FrameKind,
     JoistZone,
@@ -63,6 +67,82 @@ def outlines(draw):
     )
 
 
+def leaning(draw):
+    """A rectangle as old houses have it: every corner up to 60 mm from where it should be."""
+    w, d = draw(mm(1800, 7000, 5)), draw(mm(1800, 6000, 5))
+    off = [draw(mm(-60, 60)) for _ in range(8)]
+    corners = ((0.0, 0.0), (0.0, d), (w, d), (w, 0.0))
+    return tuple((x + off[2 * i], y + off[2 * i + 1]) for i, (x, y) in enumerate(corners))
+
+
+def cut_corners(draw):
+    """A rectangle with one to four of its corners cut off at a slant."""
+    w, d = draw(mm(2400, 8000, 5)), draw(mm(2400, 6000, 5))
+    corners = ((0.0, 0.0), (0.0, d), (w, d), (w, 0.0))
+    found = []
+    for i, at in enumerate(corners):
+        before, after = corners[i - 1], corners[(i + 1) % 4]
+        if i and draw(st.booleans()):
+            found.append(at)
+            continue
+        for other in (before, after):
+            reach = draw(mm(150, 1150, 5)) / math.dist(at, other)
+            found.append(
+                (
+                    round(at[0] + (other[0] - at[0]) * reach),
+                    round(at[1] + (other[1] - at[1]) * reach),
+                )
+            )
+    return tuple((float(x), float(y)) for x, y in found)
+
+
+def bay(draw):
+    """A rectangle with a splayed bay in one wall."""
+    w, d = draw(mm(2400, 6000, 5)), draw(mm(2000, 5000, 5))
+    left = draw(mm(100, 700, 5))
+    right = w - draw(mm(100, 700, 5))
+    deep, splay = draw(mm(200, 900, 5)), draw(mm(100, 500, 5))
+    return (
+        *((0.0, 0.0), (0.0, d), (left, d), (left + splay, d + deep)),
+        *((right - splay, d + deep), (right, d), (w, d), (w, 0.0)),
+    )
+
+
+def round_about(draw):
+    """Any simple outline whose corners lie all round one place; sides slope as they like."""
+    count = draw(st.integers(3, 9))
+    shares = [draw(st.integers(2, 9)) for _ in range(count)]
+    turn = draw(st.integers(0, 359))
+    found, at = [], 0.0
+    for share in shares:
+        angle = math.radians(turn) - 2 * math.pi * at / sum(shares)
+        reach = draw(mm(1300, 4200, 5))
+        found.append((float(round(reach * math.cos(angle))), float(round(reach * math.sin(angle)))))
+        at += share
+    return tuple(found)
+
+
+def turned(draw):
+    """An L with a nib, turned by any angle."""
+    w, d = draw(mm(2400, 6000, 5)), draw(mm(2400, 5000, 5))
+    a, b = draw(mm(900, int(w) - 900, 5)), draw(mm(900, int(d) - 900, 5))
+    angle = math.radians(draw(st.integers(1, 89)))
+    cos, sin = math.cos(angle), math.sin(angle)
+    corners = ((0.0, 0.0), (0.0, d), (a, d), (a, b), (w, b), (w, 0.0))
+    return tuple((x * cos - y * sin, x * sin + y * cos) for x, y in corners)
+
+
+@st.composite
+def slanting_outlines(draw):
+    """Any simple outline whose walls are not all square to each other; clockwise, mm."""
+    shape = draw(st.sampled_from([leaning, leaning, cut_corners, bay, round_about, turned]))
+    outline = shape(draw)
+    assume(not fault_in(outline))
+    sides = zip(outline, (*outline[1:], outline[0]), strict=True)
+    assume(min(math.dist(p, q) for p, q in sides) >= 80)
+    return outline
+
+
 def box_of(outline):
     xs, ys = [p[0] for p in outline], [p[1] for p in outline]
     return min(xs), min(ys), max(xs), max(ys)
@@ -77,7 +157,7 @@ def walls(draw, outline):
     )
     made = []
     for i, (p, q) in enumerate(zip(outline, (*outline[1:], outline[0]), strict=True)):
-        length = abs(q[0] - p[0]) + abs(q[1] - p[1])
+        length = math.dist(p, q)
         spacing = draw(st.sampled_from([400.0, 450.0, 600.0]))
         kind = draw(st.sampled_from([WallKind.WALL] * 9 + [WallKind.OPEN]))
         studs: tuple[float, ...] = ()
@@ -115,7 +195,7 @@ def openings(draw, outline, height):
     """Doors and windows, some ending at a corner; a hatch, lights."""
     made = []
     for i, (p, q) in enumerate(zip(outline, (*outline[1:], outline[0]), strict=True)):
-        length = abs(q[0] - p[0]) + abs(q[1] - p[1])
+        length = math.dist(p, q)
         if length < 1200 or draw(st.integers(0, 2)) == 0:
             continue
         count = draw(st.integers(1, 2))
@@ -172,8 +252,15 @@ def openings(draw, outline, height):
 
 
 @st.composite
-def zones(draw, outline):
+def zones(draw, outline, *, slanting=False):
     """One to three joist zones that divide the ceiling, turned against each other or not."""
+    directions = [0.0, 90.0]
+    if slanting:
+        (ax, ay), (bx, by) = max(
+            zip(outline, (*outline[1:], outline[0]), strict=True), key=lambda s: math.dist(*s)
+        )
+        longest = math.degrees(math.atan2(by - ay, bx - ax))
+        directions += [longest % 180.0, (longest + 90.0) % 180.0]
     x0, y0, x1, y1 = box_of(outline)
     count = draw(st.sampled_from([1, 1, 1, 2, 2, 3]))
     along_x = draw(st.booleans())
@@ -206,7 +293,7 @@ def zones(draw, outline):
             JoistZone(
                 id=f"z{i}",
                 outline=() if count == 1 else region,
-                direction_deg=draw(st.sampled_from([0.0, 90.0])),
+                direction_deg=draw(st.sampled_from(directions)),
                 spacing=spacing,
                 first=draw(mm(50, int(spacing), 5)) if how == 1 else None,
                 positions=positions,
@@ -219,9 +306,43 @@ def zones(draw, outline):
 
 
 @st.composite
-def rooms(draw, number=1):
-    """One room."""
-    outline = draw(outlines())
+def columns(draw, outline):
+    """None, one or two boxed posts that stand inside the room: square, skew or many-sided."""
+    x0, y0, x1, y1 = box_of(outline)
+    plan = Region.of(outline).geometry
+    made = []
+    for k in range(draw(st.sampled_from([0, 0, 1, 1, 2]))):
+        reach = draw(mm(90, 350, 5))
+        count = draw(st.sampled_from([4, 4, 4, 3, 6]))
+        turn = math.radians(draw(st.sampled_from([45, 45, 0, 17])))
+        at = (draw(mm(int(x0), int(x1), 5)), draw(mm(int(y0), int(y1), 5)))
+        ring = tuple(
+            (
+                round(at[0] + reach * math.cos(turn + 2 * math.pi * i / count), 1),
+                round(at[1] + reach * math.sin(turn + 2 * math.pi * i / count), 1),
+            )
+            for i in range(count)
+        )
+        inside = plan.buffer(-100).contains(Region.of(ring).geometry)
+        if inside and not any(
+            Region.of(c.outline).geometry.distance(Region.of(ring).geometry) < 100 for c in made
+        ):
+            made.append(
+                Column(
+                    id=f"k{k}",
+                    outline=ring,
+                    lined=draw(st.integers(0, 4)) > 0,
+                    spacing=draw(st.sampled_from([0.0, 450.0])),
+                    face=draw(st.sampled_from([0.0, 35.0, 45.0])),
+                )
+            )
+    return tuple(made)
+
+
+@st.composite
+def rooms(draw, number=1, *, slanting=False):
+    """One room; slanting, its walls stand at any angle and columns stand in it."""
+    outline = draw(slanting_outlines() if slanting else outlines())
     height = draw(mm(2100, 3600, 5))
     made = draw(walls(outline))
     choices = []
@@ -241,16 +362,17 @@ def rooms(draw, number=1):
         height=height,
         walls=made,
         openings=draw(openings(outline, height)),
-        joists=draw(zones(outline)),
+        joists=draw(zones(outline, slanting=slanting)),
         finish_level=draw(st.integers(3, 5)),
         ceiling_lined=draw(st.integers(0, 9)) > 0,
         carry_in=draw(st.sampled_from([0.0, 0.0, 0.0, 2400.0, 3050.0, 3600.0])),
         choices=tuple(choices),
+        columns=draw(columns(outline)) if slanting else (),
     )
 
 
 @st.composite
-def projects(draw, most_rooms=2):
+def projects(draw, most_rooms=2, *, slanting=False):
     """One job."""
     count = draw(st.integers(1, most_rooms))
     return Project(
@@ -258,7 +380,7 @@ def projects(draw, most_rooms=2):
         name="Random job",
         practice=draw(st.sampled_from(PACKS)),
         building_year=draw(st.sampled_from([0, 1960, 2015])),
-        rooms=tuple(draw(rooms(number)) for number in range(1, count + 1)),
+        rooms=tuple(draw(rooms(number, slanting=slanting)) for number in range(1, count + 1)),
         choices=Choices(
             method=draw(st.sampled_from(list(Method))),
             fastener=draw(st.sampled_from(list(FastenerKind))),

@@ -1,6 +1,7 @@
 """The command line: what each command says, writes and answers."""
 
 import json
+import re
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -208,6 +209,38 @@ def test_print_writes_a_pdf(job, capsys, paper):
 
     assert (answer, out, err) == (0, f"job: written to {to}\n", "")
     assert to.read_bytes().startswith(b"%PDF-")
+
+
+def test_print_writes_the_kinds_of_pages_and_rooms_asked_for(job, capsys):
+    whole, some = job.with_name("whole.pdf"), job.with_name("some.pdf")
+    day = ("--date", "2025-03-31")
+    run(capsys, "print", job, "--to", whole, *day)
+    words = ("--pages", "ceilings,hanging", "--rooms", "bedroom", "--scale", "1:25", "--fixings")
+    answer, _, err = run(capsys, "print", job, "--to", some, "--lists", "A3", *words, *day)
+
+    assert (answer, err) == (0, "")
+    content = some.read_bytes()
+    assert len(content) < len(whole.read_bytes())
+    # 420 mm is 1190.55 points: tables lie on A3, drawings stand on A4.
+    boxes = set(re.findall(rb"/MediaBox \[ 0 0 (\S+) ", content))
+    assert sorted(round(float(box)) for box in boxes) == [595, 1191]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("--pages", "ceilings,nails"), "no pages called 'nails'; use summary"),
+        (("--rooms", "Cellar"), "no room called 'Cellar'; the rooms are Bedroom"),
+        (("--scale", "1:30"), "no scale for A4 paper; use 1:10"),
+    ],
+)
+def test_print_refuses_what_it_does_not_know_and_writes_nothing(job, capsys, words, said):
+    to = job.with_name("out.pdf")
+    answer, _, err = run(capsys, "print", job, "--to", to, *words)
+
+    assert answer == 2
+    assert said in err
+    assert not to.exists()
 
 
 def test_a_set_out_that_is_blocked_is_written_with_a_warning(job, capsys):

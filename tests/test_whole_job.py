@@ -14,6 +14,12 @@ def test_a_random_room_gives_a_sound_scheme(project):
     assert faults_of(as_data(worked(project))) == []
 
 
+@settings(max_examples=120)
+@given(projects(most_rooms=1, slanting=True))
+def test_a_random_room_with_walls_at_any_angle_gives_a_sound_scheme(project):
+    assert faults_of(as_data(worked(project))) == []
+
+
 @settings(max_examples=20)
 @given(projects(most_rooms=3))
 def test_a_random_job_gives_a_sound_scheme(project):

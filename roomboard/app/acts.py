@@ -105,7 +105,8 @@ class ActBar:
         if parent:
             menu = self._menu(parent).addMenu(tr(name))
         else:
-            menu = self._window.menuBar().addMenu(tr(name))
+            # No two begin alike: Alt with the first letter opens each.
+            menu = self._window.menuBar().addMenu(f"&{tr(name)}")
         menu.aboutToShow.connect(self.refresh)
         self._menus[path] = menu
         return menu

@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 METRIC_LABELS, INCH_LABELS = "a4-3x8", "letter-3x10"
 """The sheets of labels that go with each kind of units."""
 
+LARGER, SMALLER = 24.0, 48.0
+"""Scales of drawings of all surfaces: to be enlarged at will, and as a picture of so many dots."""
+
 
 def fonts() -> Fonts:
     """Return the bundled font."""
@@ -54,12 +57,16 @@ def _table(scheme: Scheme, name: str) -> bytes:
     return csv_bytes(table_of(scheme, name))
 
 
-def _surfaces(scheme: Scheme, asked: Asked, step: Step) -> tuple[str, View]:
+def _surfaces(
+    scheme: Scheme, asked: Asked, step: Step, largest: float = LARGER
+) -> tuple[str, View]:
     from roomboard.drawing.paper import paper_named
     from roomboard.export.chosen import all_surfaces
 
     step(tr("Drawing the surfaces …"), 1, 3)
-    found = all_surfaces(scheme, asked.room, paper_named(asked.paper))
+    found = all_surfaces(
+        scheme, asked.room, paper_named(asked.paper), largest, fixings=asked.fixings
+    )
     step(tr("Drawing the surfaces …"), 2, 3)
     return found
 
@@ -87,7 +94,7 @@ def png(scheme: Scheme, asked: Asked, step: Step) -> bytes:
     from roomboard.export.picture import picture_of_view
     from roomboard.export.png import png_bytes
 
-    title, view = _surfaces(scheme, asked, step)
+    title, view = _surfaces(scheme, asked, step, SMALLER)
     return png_bytes(picture_of_view(view, title), fonts())
 
 

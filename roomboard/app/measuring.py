@@ -13,7 +13,7 @@ from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import PLAN, Desk, Held
 from roomboard.app.document import with_room
 from roomboard.app.figures.naming import CORNER_SENTENCE, corner_words
-from roomboard.app.figures.things import CORNER
+from roomboard.app.figures.things import BULKHEAD, CORNER, thing_of
 from roomboard.app.gestures.corners import AddCorner, RemoveCorner
 from roomboard.app.gestures.dimension import change_dimension
 from roomboard.app.gestures.doing import Answer, Ask
@@ -26,10 +26,11 @@ from roomboard.app.gestures.removing import removal_of
 from roomboard.app.gestures.walls import DrawWalls
 from roomboard.app.palette import Inks
 from roomboard.app.words import tr
+from roomboard.core.editing.bulkheads import remove_bulkhead
 from roomboard.core.editing.mirroring import mirror_room
 from roomboard.core.editing.openings import remove_opening
 from roomboard.core.editing.rooms import duplicate_room, remove_room, rename_room
-from roomboard.core.project import OpeningKind, Project, Room
+from roomboard.core.project import OpeningKind, Room
 from roomboard.drawing.picking import Picked
 from roomboard.drawing.plain_words import Named
 
@@ -81,10 +82,6 @@ def has_room(window: Window) -> Callable[[], bool]:
 def _rooms(window: Window) -> list[Act]:
     desk, there = window.desk, has_room(window)
 
-    def edit(words: str, change: Callable[[Project, str], Project]) -> None:
-        room = desk.room_id
-        desk.document.attempt(tr(words), lambda p: change(p, room))
-
     return [
         Act(
             id="room.draw",
@@ -134,7 +131,7 @@ def _rooms(window: Window) -> list[Act]:
             id="room.remove",
             menu="Room",
             words="Remove room",
-            run=lambda: edit("Remove room", remove_room),
+            run=lambda: _remove(desk),
             keys="Ctrl+Shift+Del",
             tip="Take this room out of the project.",
             enabled=there,
@@ -216,7 +213,7 @@ def _openings(window: Window) -> list[Act]:
             words="Delete what is held",
             run=lambda: delete(desk),
             keys="Del",
-            tip="Take away the opening, joist, stud or nogging that is held.",
+            tip="Take away the opening, bulkhead, joist, stud or nogging that is held.",
             enabled=lambda: _deletable(desk),
             on_drawing=True,
         ),
@@ -287,6 +284,16 @@ def _by_size(window: Window) -> None:
     window.entry.begin(f"{free_name(window.document.project)}: ")
 
 
+def _remove(desk: Desk) -> None:
+    """Take the room shown out of the project, and say how it comes back."""
+    room = desk.document.project.room(desk.room_id)
+    if room is None:
+        return
+    ident = room.id
+    if desk.document.attempt(tr("Remove room"), lambda p: remove_room(p, ident)):
+        desk.say(tr("{room} is removed; Undo (Ctrl+Z) brings it back.", room=room.name))
+
+
 def _duplicate(desk: Desk) -> None:
     room = desk.room_id
     before = [r.id for r in desk.document.project.rooms]
@@ -327,7 +334,13 @@ def _deletable(desk: Desk) -> bool:
         return False
     if held_opening(desk.room, held) is not None:
         return True
-    return member_of(desk, held.surface, held.ref) is not None
+    return bool(_held_bulkhead(desk)) or member_of(desk, held.surface, held.ref) is not None
+
+
+def _held_bulkhead(desk: Desk) -> str:
+    """Return the id of the bulkhead that is held, or empty."""
+    thing = thing_of(desk, desk.held) if desk.held is not None else None
+    return thing.ref if thing is not None and thing.kind == BULKHEAD else ""
 
 
 def delete(desk: Desk) -> None:
@@ -343,6 +356,8 @@ def delete(desk: Desk) -> None:
     if opening is not None:
         ident = opening.id
         done = desk.edit_room(tr("Remove an opening"), lambda r: remove_opening(r, ident))
+    elif bulkhead := _held_bulkhead(desk):
+        done = desk.edit_room(tr("Remove a bulkhead"), lambda r: remove_bulkhead(r, bulkhead))
     else:
         member = member_of(desk, held.surface, held.ref)
         if member is None:

@@ -15,6 +15,7 @@ from roomboard.core.findings import Severity
 from roomboard.core.project import Units
 from roomboard.core.scheme import Scheme, work_out
 from roomboard.drawing.paper import PAPERS, Page
+from roomboard.drawing.set_choice import ROOM_KINDS, PageKind, SetChoice
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QSettings
@@ -29,12 +30,30 @@ class Asked:
         fixings: Whether drawings of every fastener are added.
         room: Name of the one room whose pages are wanted, or empty for all pages.
         dated: Date of issue.
+        kinds: The kinds of pages wanted; empty for the usual ones.
+        lists: Name of the paper for tables; empty for that of drawings.
+        scale: Ratio of the scale of all drawings; 0 to choose for each page.
     """
 
     paper: str
     fixings: bool
     room: str = ""
     dated: str = ""
+    kinds: tuple[PageKind, ...] = ()
+    lists: str = ""
+    scale: float = 0.0
+
+    @property
+    def choice(self) -> SetChoice:
+        """What of the printed set is wanted; of one room, the pages that show rooms."""
+        return SetChoice(
+            paper=self.paper,
+            lists=self.lists,
+            kinds=self.kinds or (ROOM_KINDS if self.room else ()),
+            rooms=(self.room,) if self.room else (),
+            scale=self.scale,
+            fixings=self.fixings,
+        )
 
 
 def today() -> str:
@@ -97,10 +116,10 @@ def pages_of(scheme: Scheme, asked: Asked, step: Step) -> tuple[Page, ...]:
     """
     from roomboard.drawing.sheet_set import sheet_set
 
-    step(tr("Drawing the pages …"), 1, 3)
-    pages = sheet_set(scheme, asked.paper, asked.dated, fixings=asked.fixings)
-    step(tr("Drawing the pages …"), 2, 3)
-    return tuple(p for p in pages if asked.room in {"", p.room})
+    def drawn(done: int, total: int, words: str) -> None:
+        step(words or tr("Drawing the pages …"), done, total + 1)
+
+    return sheet_set(scheme, asked.choice, asked.dated, progress=drawn)
 
 
 # --- files --------------------------------------------------------------------------------

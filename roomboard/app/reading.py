@@ -14,6 +14,7 @@ from roomboard.core.units import Refusal, write_length
 from roomboard.storage.usual_sizes import usual_room_height
 
 _JOISTS = re.compile(r"^\s*along\s+[xy]\b", re.IGNORECASE)
+_HEIGHT = re.compile(r"\bh\b|\dh\d", re.IGNORECASE)
 _ROOM = re.compile(r"[x×*]", re.IGNORECASE)
 
 
@@ -100,9 +101,12 @@ def _room(desk: Desk, text: str) -> Meaning:
     read = read_room(text, project.units, number)
     if isinstance(read, Refusal):
         # A bare size makes a room with a name and a height to be changed afterwards.
-        with_height = read_room(f"{text} h {usual_height(project)}", project.units, number)
+        full = f"{text} h {usual_height(project)}"
+        with_height = read_room(full, project.units, number)
         if isinstance(with_height, Refusal):
-            return Meaning(sentence=read.sentence)
+            # Where a height can be left out, what is wrong is not that there is none.
+            told = read if _HEIGHT.search(text) else with_height
+            return Meaning(sentence=told.sentence.replace(full, text))
         read = with_height
     made = read
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QByteArray, QSettings, Qt, QTimer
+from PySide6.QtCore import QByteArray, QElapsedTimer, QSettings, Qt, QTimer
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -28,6 +28,8 @@ from roomboard.app.panels.spine import Spine
 from roomboard.app.words import tr
 from roomboard.drawing.plain_words import Named
 
+HEARD = 2_500
+"""How long a sentence stays before what the pointer is on takes its place, ms."""
 SLOW = 500
 """Work that takes longer than this is shown, with a way to give it up, ms."""
 
@@ -113,6 +115,7 @@ class Window(QMainWindow):
         self.across.setSizes([150, 800, 330])
         self.setCentralWidget(self.across)
 
+        self._said = QElapsedTimer()
         self._named = QLabel(self)
         self._named.setAccessibleName(tr("What the pointer is on"))
         self.statusBar().addWidget(self._named, 1)
@@ -154,13 +157,15 @@ class Window(QMainWindow):
         self.setWindowModified(not self.document.undo_stack.isClean())
 
     def _say(self, sentence: str) -> None:
+        self._said.start()
         self.statusBar().showMessage(sentence, 15_000)
 
     def _name(self, what: Named | None) -> None:
-        self.statusBar().clearMessage()
         if what is None:
             self._named.setText("")
             return
+        if not self._said.isValid() or self._said.hasExpired(HEARD):
+            self.statusBar().clearMessage()
         text = what.title + (f", {what.figures}" if what.figures else "")
         self._named.setText(f"{text}.  {what.sentence}")
         self._named.setToolTip(what.sentence)

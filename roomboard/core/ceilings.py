@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from roomboard.core.bulkheads import bulkhead_plan
+from roomboard.core.columns import column_ring, columns_of, without_columns
 from roomboard.core.face import (
     UPRIGHT,
     in_parts,
@@ -57,7 +58,8 @@ def ceiling_surfaces(room: Room, setting: Setting) -> tuple[list[Surface], list[
     practice = setting.practice
     board = setting.board(room.ceiling_board, "ceiling")
     said: list[Finding] = []
-    outline = Region.of(room.outline)
+    around = without_columns(room) if room.columns else ()
+    outline = max(around, key=lambda r: r.area_mm2) if around else Region.of(room.outline)
     behind = [
         Region.of(bulkhead_plan(room, b))
         for b in room.bulkheads
@@ -273,4 +275,10 @@ def _ceiling_edge(
             return SurfaceEdge(
                 a=a, b=b, kind=EdgeKind.OPENING, finish=AngleFinish.NONE, other=opening.id
             )
+    for column in columns_of(room):
+        ring = column_ring(column)
+        for number, (p, q) in enumerate(zip(ring, (*ring[1:], ring[0]), strict=True), 1):
+            if lies_along(a, b, p, q):
+                ref = f"{room.id}/column:{column.id}:{number}"
+                return SurfaceEdge(a=a, b=b, kind=EdgeKind.ANGLE, finish=column.angle, other=ref)
     return SurfaceEdge(a=a, b=b, kind=EdgeKind.ANGLE, finish=AngleFinish.NONE, other="")

@@ -179,7 +179,7 @@ def as_cut(comparisons: tuple[Comparison, ...], joints: Sequence[Joint]) -> tupl
     )
 
 
-def _as_cut_size(size: float) -> float:
+def as_cut_size(size: float) -> float:
     """Round a size that lies within a hair of a tenth of a mm: turned rooms leave such hairs.
 
     Otherwise a piece of 3599.99 would leave a sliver beside it in a sheet of 3600.
@@ -202,8 +202,8 @@ def demand_of(piece: Piece, laid: SetOut, surface: Surface) -> cutting.Demand:
     )
     return cutting.Demand(
         id=piece.id,
-        length=_as_cut_size(piece.length),
-        width=_as_cut_size(piece.width),
+        length=as_cut_size(piece.length),
+        width=as_cut_size(piece.width),
         low=piece.low.value,
         high=piece.high.value,
         board=piece.board,

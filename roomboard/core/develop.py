@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from roomboard.core.bulkheads import bulkhead_surfaces
 from roomboard.core.ceilings import ceiling_surfaces
+from roomboard.core.columns import boxed, column_findings, column_surfaces, columns_of
 from roomboard.core.face import room_finding, wall_board, wall_top
 from roomboard.core.findings import Finding, Severity
 from roomboard.core.framing import extent_across, member_positions
@@ -38,7 +39,7 @@ class Developed:
 
     Attributes:
         room: The room with its outline clockwise and to the bare frame.
-        surfaces: Ceiling first, then walls in order, then lined reveals, then bulkheads.
+        surfaces: Ceiling first, then walls in order, lined reveals, columns, bulkheads.
         findings: What could not be used as it was entered, and what was assumed.
     """
 
@@ -75,7 +76,7 @@ def develop(room: Room, setting: Setting) -> Developed:
             ),
         )
     room = _bare(clockwise(room), setting)
-    findings: list[Finding] = list(_check_openings(room))
+    findings: list[Finding] = [*_check_openings(room), *column_findings(room)]
     surfaces: list[Surface] = []
     reveals: list[Surface] = []
     if room.ceiling_lined:
@@ -102,6 +103,12 @@ def develop(room: Room, setting: Setting) -> Developed:
                 reveals.extend(r for face in made for r in reveal_surfaces(face))
                 findings.extend(said)
         surfaces.extend(reveals)
+        surfaces.extend(
+            face
+            for column in columns_of(room)
+            if column.lined
+            for face in column_surfaces(room, column, setting)
+        )
         for bulkhead in room.bulkheads:
             made, said = bulkhead_surfaces(room, bulkhead, setting)
             surfaces.extend(made)
@@ -168,6 +175,12 @@ def _bare(room: Room, setting: Setting) -> Room:
             for b in room.bulkheads
         ),
         joists=zones,
+        columns=tuple(
+            replace(c, outline=boxed(c, setting.board(c.board, "wall").thickness))
+            if c.lined and not fault_in(c.outline)
+            else c
+            for c in room.columns
+        ),
     )
 
 

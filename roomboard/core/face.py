@@ -103,25 +103,31 @@ def openings_on(
         an opening runs from floor to ceiling.
     """
     kept: list[SurfaceOpening] = []
+    holes: list[Region] = []
     for o in sorted(openings, key=lambda o: o.id):
         if o.width <= 0 or o.height <= 0:
             continue
+        hole = _hole(o, outline)
         # Holes that only touch the outline from outside take nothing away.
-        kept.extend(
+        parts = intersection(hole, outline)
+        if not parts:
+            continue
+        # The whole hole is cut out: of one clipped at a slant a hair would be left standing.
+        holes.append(hole)
+        kept.append(
             SurfaceOpening(
                 id=o.id,
                 kind=o.kind,
-                region=part,
+                region=max(parts, key=lambda r: r.area_mm2),
                 framed=o.kind in FRAMED,
                 is_round=o.is_round,
                 reveal_lined=o.reveal_lined,
                 reveal_depth=o.reveal_depth,
             )
-            for part in intersection(_hole(o, outline), outline)[:1]
         )
     if not kept:
         return (), (outline,)
-    return tuple(kept), difference(outline, [o.region for o in kept])
+    return tuple(kept), difference(outline, holes)
 
 
 def in_parts(surface: Surface, parts: tuple[Region, ...]) -> list[Surface]:

@@ -125,6 +125,7 @@ REGISTER: dict[str, str] = {
     "RB109": "Hatch or light does not fit the ceiling",
     "RB110": "Choice names something that is not there",
     "RB112": "Bulkhead does not fit its room",
+    "RB113": "Column does not fit its room",
     # 2xx: set-out and joints
     "RB201": "No legal place for a butt joint",
     "RB202": "Butt joints stand too nearly in line",

@@ -154,6 +154,8 @@ def shared_lines(
                 a, b = max(one.a, two.a), min(one.b, two.b)
                 if b - a <= 1 or abs(one.offset - two.offset) > 5 * TOLERANCE:
                     continue
+                if one.edge.piece is two.edge.piece:  # a slit in a piece is no joint
+                    continue
                 start = (a * one.dx - one.offset * one.dy, a * one.dy + one.offset * one.dx)
                 end = (b * one.dx - one.offset * one.dy, b * one.dy + one.offset * one.dx)
                 found.append((one.edge, two.edge, snap_point(start), snap_point(end)))

@@ -7,6 +7,7 @@ import unicodedata
 from dataclasses import replace
 from itertools import pairwise
 
+from roomboard.core.measure_walls import names_walls, read_walls
 from roomboard.core.project import JoistZone, Project, Room, Units, Wall
 from roomboard.core.units import Length, Mm, Refusal, Size, read_length, read_size, write_length
 
@@ -27,10 +28,12 @@ _LIST = re.compile(r"\s*;\s*|,\s+")
 
 
 def read_room(text: str, units: Units, number: int = 1) -> Room | Refusal:
-    """Read a rectangular room from one line: its name, its two sides and its height.
+    """Read a room from one line: its name, its two sides (or all walls in order) and its height.
 
     The first side runs along x, the second along y. A colon may stand between name and sizes
-    (``Bath 2: 900 x 1500 h 2400``); without a name the room is called by its number.
+    (``Bath 2: 900 x 1500 h 2400``); without a name the room is called by its number. A room
+    out of square is given by its walls in order and its diagonals: ``Bay walls 3580, 3045,
+    3576, 3040 diagonals 1-3 4695, 2-4 4699 h 2400``, see :mod:`roomboard.core.measure_walls`.
 
     Args:
         text: E.g. ``Bedroom 3580 x 3040 h 2400``.
@@ -50,6 +53,8 @@ def read_room(text: str, units: Units, number: int = 1) -> Room | Refusal:
     height = read_length(plain[mark.end() :], units)
     if isinstance(height, Refusal):
         return Refusal(text, f"The height of the room “{plain}”: {height.sentence}", height.asks)
+    if names_walls(plain[: mark.start()].strip()):
+        return _room_by_walls(plain, plain[: mark.start()].strip(), height, units, number)
     named = _name_and_size(plain[: mark.start()].strip(), units)
     if isinstance(named, Refusal):
         return Refusal(text, f"The room “{plain}”: {named.sentence}", named.asks)
@@ -70,6 +75,28 @@ def read_room(text: str, units: Units, number: int = 1) -> Room | Refusal:
         outline=((0.0, 0.0), (0.0, y), (x, y), (x, 0.0)),
         height=height.mm,
         walls=tuple(Wall(id=wall, name=letter) for wall, letter in WALLS),
+    )
+
+
+def _room_by_walls(
+    plain: str, walls: str, height: Length, units: Units, number: int
+) -> Room | Refusal:
+    """Read a room whose walls are given in order, with diagonals."""
+    read = read_walls(walls, units)
+    if isinstance(read, Refusal):
+        said = read.sentence[:1].lower() + read.sentence[1:]
+        return Refusal(plain, f"The room “{plain}”: {said}", read.asks)
+    name, made = read
+    name = name or f"Room {number}"
+    letters = "abcdefghijklmnopqrstuvwxyz"
+    if len(made.outline) > len(letters) or height.mm < LEAST_ROOM:
+        return Refusal(plain, f"The room “{plain}” has too many walls or no height; correct it.")
+    return Room(
+        id=room_id(name, f"room-{number}"),
+        name=name,
+        outline=made.outline,
+        height=height.mm,
+        walls=tuple(Wall(id=k, name=k.upper()) for k in letters[: len(made.outline)]),
     )
 
 

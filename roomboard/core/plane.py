@@ -25,6 +25,8 @@ Interval = tuple[float, float]
 
 GRID = 1e-6
 """Coordinates are rounded to this many mm, so that equal results are equal values."""
+SPIKE = 1e-3
+"""A tip of an outline that is thinner than this (mm) comes from rounding and is dropped."""
 TOLERANCE = 0.01
 """Two lengths nearer than this (mm) are the same length."""
 
@@ -57,8 +59,13 @@ def signed_area(ring: Sequence[Point]) -> float:
     return total / 2
 
 
+def _turns_back(before: Point, at: Point, after: Point) -> bool:
+    """Tell whether a line through three points comes back on itself at the middle one."""
+    return (at[0] - before[0]) * (after[0] - at[0]) + (at[1] - before[1]) * (after[1] - at[1]) < 0
+
+
 def _clean_ring(points: Iterable[Point], *, counter_clockwise: bool) -> Ring:
-    """Drop repeated and collinear points, orient, and start at the lowest left corner."""
+    """Drop repeated points, collinear ones and spikes, orient, and start at the lowest left."""
     ring: list[Point] = []
     for point in map(snap_point, points):
         if not ring or distance(ring[-1], point) > GRID:
@@ -73,8 +80,11 @@ def _clean_ring(points: Iterable[Point], *, counter_clockwise: bool) -> Ring:
         for i, p in enumerate(ring):
             before, after = ring[i - 1], ring[(i + 1) % count]
             cross = (p[0] - before[0]) * (after[1] - p[1]) - (p[1] - before[1]) * (after[0] - p[0])
-            reach = distance(before, p) * distance(p, after)
-            if reach <= GRID or abs(cross) <= 1e-9 * reach:
+            here, there = distance(before, p), distance(p, after)
+            if here * there <= GRID or abs(cross) <= 1e-9 * here * there:
+                changed = True
+                continue
+            if abs(cross) <= SPIKE * max(here, there) and _turns_back(before, p, after):
                 changed = True
                 continue
             kept.append(p)

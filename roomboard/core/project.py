@@ -290,6 +290,31 @@ class Bulkhead:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """A boxed post that stands in the room, from floor to ceiling.
+
+    Attributes:
+        id: Stable id, unique in the room.
+        outline: Corners of its frame in plan, in either direction, mm.
+        lined: Whether this job lines its sides.
+        board: Board id, or empty for the project's wall board.
+        frame: Timber or steel.
+        spacing: Centres of the studs between those at its corners, mm; 0 for none.
+        face: Width of a stud's fixing face, mm.
+        angle: What finishes the angle between its sides and the ceiling.
+    """
+
+    id: str
+    outline: Ring
+    lined: bool = True
+    board: str = ""
+    frame: FrameKind = FrameKind.TIMBER
+    spacing: float = 0.0
+    face: float = 0.0
+    angle: AngleFinish = AngleFinish.CORNICE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SurfaceChoice:
     """What the user chose for one surface.
 
@@ -335,6 +360,7 @@ class Room:
         carry_in_note: What limits it, in the user's words.
         storey: Floor the room is on.
         choices: What the user chose surface by surface.
+        columns: Boxed posts that stand in the room.
     """
 
     id: str
@@ -353,6 +379,7 @@ class Room:
     carry_in_note: str = ""
     storey: str = "ground"
     choices: tuple[SurfaceChoice, ...] = ()
+    columns: tuple[Column, ...] = ()
 
     def wall(self, wall_id: str) -> Wall | None:
         """Return a wall by id, or None."""
@@ -477,6 +504,34 @@ class Price:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Weights:
+    """What counts how much when the best set-out is sought; preferences of the user's own.
+
+    The unit is one square metre of board. Rules of the practice pack are never weighed.
+
+    Attributes:
+        board: For each m2 of board bought; with prices, what the price buys at the best value.
+        butt: For each metre of butt joint.
+        recessed: For each metre of recessed joint.
+        end_to_recess: For each metre of a sheet's end against a recessed edge.
+        piece: For each piece.
+        cut: For each cut.
+        lift: For each kg of the heaviest piece of every surface.
+        middle: For each metre of butt joint in the middle of its field, falling to nothing at
+            the ends.
+    """
+
+    board: float = 1.0
+    butt: float = 1.0
+    recessed: float = 0.2
+    end_to_recess: float = 1.0
+    piece: float = 0.2
+    cut: float = 0.0
+    lift: float = 0.01
+    middle: float = 0.3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Variant:
     """Choices kept under a name, to be compared and taken up again.
 
@@ -511,6 +566,7 @@ class Project:
         measured_on: ISO 8601 date as text, or empty.
         issue: Issue letter of the printed set.
         variants: Other choices kept by name.
+        weights: What counts how much when the best set-out is sought.
     """
 
     id: str
@@ -528,6 +584,7 @@ class Project:
     measured_on: str = ""
     issue: str = "A"
     variants: tuple[Variant, ...] = ()
+    weights: Weights = Weights()
 
     def room(self, room_id: str) -> Room | None:
         """Return a room by id, or None."""

@@ -12,6 +12,7 @@ from roomboard.core.develop import develop
 from roomboard.core.findings import Finding, Place, Severity
 from roomboard.core.joints import name_joints
 from roomboard.core.laying import behind_joints, hung, marked_blocked, work_out_surface
+from roomboard.core.optimum.effort import Effort
 from roomboard.core.parts import Comparison, RoomScheme, SurfaceScheme
 from roomboard.core.project import SurfaceChoice
 from roomboard.core.setting import Setting
@@ -20,7 +21,10 @@ from roomboard.core.trims import TrimKind
 
 if TYPE_CHECKING:
     from roomboard.core.cutting import CutPlan, LinearCut
+    from roomboard.core.cutting.linear import Filling
+    from roomboard.core.cutting.planning import Cutter
     from roomboard.core.develop import Developed
+    from roomboard.core.optimum.improve import Optimum
     from roomboard.core.practice import Practice
     from roomboard.core.project import Project, Room, Units
     from roomboard.core.quantities import QuantityLine
@@ -57,6 +61,7 @@ class Scheme:
         quantities: The order.
         findings: Everything to be said, the gravest first; cautions are always among them.
         worked: What the next working out can take over; no part of the answer.
+        optimum: How good the answer is, where the best was sought; None otherwise.
     """
 
     project: Project
@@ -68,6 +73,7 @@ class Scheme:
     quantities: tuple[QuantityLine, ...]
     findings: tuple[Finding, ...]
     worked: Worked | None = field(default=None, compare=False, repr=False)
+    optimum: Optimum | None = None
 
 
 # --- what was worked out before -----------------------------------------------------------
@@ -136,6 +142,18 @@ class Worked:
         return next((w for w in self.rooms if w.room.id == room.id), None)
 
 
+class Better(NamedTuple):
+    """Other ways of cutting than the usual ones.
+
+    Attributes:
+        filling: Cuts linear goods.
+        cutter: Cuts the pieces of a board; None for the usual way, or the plan already known.
+    """
+
+    filling: Filling
+    cutter: Cutter | None = None
+
+
 class Wanted(NamedTuple):
     """Everything that is cut from board."""
 
@@ -156,6 +174,8 @@ def work_out(
     *,
     compare: bool = True,
     known: Worked | None = None,
+    better: Better | None = None,
+    effort: Effort = Effort.LIVE,
 ) -> Scheme:
     """Work out the whole job.
 
@@ -169,7 +189,13 @@ def work_out(
         compare: Whether to work out the other ways the ceilings' sheets could run.
         known: ``worked`` of an earlier scheme; what has not changed since is taken from it. The
             answer is the same with and without.
+        better: Other ways of cutting than the usual ones.
+        effort: How far to search for the best set-out and cutting; live is the usual one.
     """
+    if effort is not Effort.LIVE:
+        from roomboard.core.optimum.improve import improve
+
+        return improve(project, catalogue, practice, effort=effort, compare=compare).scheme
     said: list[Finding] = []
     pack, unknown = _with_overrides(project, practice)
     said.extend(unknown)
@@ -181,10 +207,12 @@ def work_out(
     ]
     rooms = [w.scheme for w in worked]
     wanted = _wanted(rooms, setting, project.units)
-    plan = usable.plan if usable and usable.wanted == wanted else _cut(wanted, setting)
+    cutter = better.cutter if better else None
+    taken_over = usable is not None and usable.wanted == wanted and cutter is None
+    plan = usable.plan if usable and taken_over else _cut(wanted, setting, cutter)
     placed = _net_of_placed(plan, rooms)
     done = tuple(_renamed(room, placed) for room in rooms)
-    linear, too_long = _cut_linear(done, catalogue)
+    linear, too_long = _cut_linear(done, catalogue, better)
     said.extend(too_long)
     lines = quantities.take_off(
         project,
@@ -212,7 +240,7 @@ def work_out(
     return replace(scheme, findings=ordered)
 
 
-def _cut(wanted: Wanted, setting: Setting) -> CutPlan:
+def _cut(wanted: Wanted, setting: Setting, cutter: Cutter | None) -> CutPlan:
     return cutting.plan_with_back_blocks(
         wanted.demands,
         wanted.boards,
@@ -222,6 +250,7 @@ def _cut(wanted: Wanted, setting: Setting) -> CutPlan:
         lengths=setting.choices.sheet_lengths,
         widths=setting.choices.sheet_widths,
         units=wanted.units,
+        cutter=cutter,
     )
 
 
@@ -255,6 +284,7 @@ def _unknown_boards(room: Room, setting: Setting) -> tuple[Finding, ...]:
     wanted = [("ceiling", room.ceiling_board)] if room.ceiling_lined else []
     wanted += [("wall", w.board) for w in room.walls if w.lined]
     wanted += [("wall", b.board) for b in room.bulkheads if b.board]
+    wanted += [("wall", c.board) for c in room.columns if c.lined]
     said: dict[str, Finding] = {}
     for place, board in wanted:
         try:
@@ -445,7 +475,7 @@ LINEAR = {
 
 
 def _cut_linear(
-    rooms: Iterable[RoomScheme], catalogue: Catalogue
+    rooms: Iterable[RoomScheme], catalogue: Catalogue, better: Better | None
 ) -> tuple[tuple[LinearCut, ...], list[Finding]]:
     wanted: dict[str, list[tuple[str, float]]] = {}
     for room in rooms:
@@ -471,7 +501,10 @@ def _cut_linear(
                 )
             )
             continue
-        made, too_long = cutting.cut_linear(kind, wanted[kind], stock, joinable=True)
+        filling = better.filling if better else None
+        made, too_long = cutting.cut_linear(
+            kind, wanted[kind], stock, joinable=True, filling=filling
+        )
         cuts.extend(made)
         said.extend(
             Finding(

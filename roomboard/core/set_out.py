@@ -83,7 +83,7 @@ def set_out(
         turned = Turned.of(surface, field)
         if not turned.region:
             continue
-        planned = _choose(turned, board, rules, sizes, chosen)
+        planned = plan_field(turned, board, rules, sizes, chosen)
         courses.extend(planned.plan.courses)
         start.append(_start_line(turned, planned.plan))
         made, own = _pieces(turned, planned, board, before)
@@ -137,13 +137,22 @@ def _no_stock(surface: Surface, board: Board) -> Finding:
     )
 
 
-def _choose(
+def plan_field(
     turned: Turned,
     board: Board,
     rules: Rules,
     sizes: dict[float, tuple[float, ...]],
     choice: SurfaceChoice,
 ) -> Planned:
+    """Choose the courses and butts of one field.
+
+    Args:
+        turned: The field.
+        board: Its board.
+        rules: The pack's figures.
+        sizes: Sheet lengths that can be had for each width, mm.
+        choice: The user's choice for the surface.
+    """
     upright_from_top = rules.top_first and turned.surface.place == "wall" and turned.field.across
     preferred = [Start.HIGH, Start.LOW] if upright_from_top else [Start.LOW, Start.HIGH]
     starts = preferred if choice.start is Start.AUTO else [choice.start]
@@ -242,9 +251,9 @@ def _piece(
     s0, t0, s1, t1 = part.bounds
     width = t1 - t0
     recess = board.recess_width
-    low = _need(turned, part, t0, HAIR, course.sheet_width - width - recess)
+    low = edge_need(turned, part, t0, HAIR, course.sheet_width - width - recess)
     spare = course.sheet_width - width - recess * (2 if low is EdgeNeed.CUT else 1)
-    high = _need(turned, part, t1, -HAIR, spare)
+    high = edge_need(turned, part, t1, -HAIR, spare)
     mirrored = surface.seen_from is SeenFrom.BACK
 
     def face_up(point: Point) -> Point:
@@ -273,7 +282,7 @@ def _piece(
     )
 
 
-def _need(turned: Turned, part: Region, t: float, inward: float, spare: float) -> EdgeNeed:
+def edge_need(turned: Turned, part: Region, t: float, inward: float, spare: float) -> EdgeNeed:
     """Say what a long edge of a piece must be.
 
     Args:

@@ -72,9 +72,9 @@ def legal_stops(
             )
             if missing > rules.joint_face:
                 reasons.append(f"{crossing.support} does not back the whole joint")
-        elif not rules.mid_bay:
-            reasons.append(rules.mid_bay_barred)
         else:
+            if not rules.mid_bay:
+                reasons.append(rules.mid_bay_barred)
             reasons.extend(_no_room_for_a_block(bays[s], chords, rules))
         reasons.extend(_too_near_openings(turned, s, t0, t1, (s0, s1), rules))
         if min(s - s0, s1 - s) < rules.piece_min - TOLERANCE:

@@ -257,12 +257,16 @@ def _held(
     for support in supports:
         a_off, b_off = sign * line.off(support.a), sign * line.off(support.b)
         half = support.face / 2
-        if abs(a_off - b_off) <= 1:
-            near, far = a_off - half + timber_min, a_off + half - timber_min
-            if max(near, edge_min) <= min(far, furthest) + TOLERANCE:
-                p, q = sorted((line.along(support.a), line.along(support.b)))
-                if min(q, hi) - max(p, lo) > TOLERANCE:
-                    held.append((p - half, q + half))
+        if _runs_along(support, line):
+            # Fasteners must reach it: no nearer to the edge than it, no further in than it goes.
+            reached = _where_off(
+                line,
+                support,
+                sign,
+                (edge_min - half + timber_min, furthest + half - timber_min),
+            )
+            if reached and min(reached[1], hi) - max(reached[0], lo) > TOLERANCE:
+                held.append((reached[0] - half, reached[1] + half))
             continue
         # It crosses: its own part inside the piece must come near enough to the edge.
         if min(a_off, b_off) > furthest + TOLERANCE or max(a_off, b_off) < edge_min:
@@ -278,6 +282,31 @@ def _held(
         if lo - half + edge_min <= at <= hi + half - edge_min:
             crossed.append(snap(at))
     return held, sorted(set(crossed))
+
+
+ALONG = 1e-3
+"""A support that leaves an edge by less than this slope runs along it."""
+
+
+def _runs_along(support: Support, line: _Line) -> bool:
+    """Tell whether a support runs along a line, as nearly as joists in old houses do."""
+    off = abs(line.off(support.a) - line.off(support.b))
+    return off <= 1 or off <= ALONG * distance(support.a, support.b)
+
+
+def _where_off(line: _Line, support: Support, sign: float, band: Interval) -> Interval | None:
+    """Return where along a line a support's centre lies within a band beside it, or None."""
+    p, q = line.along(support.a), line.along(support.b)
+    p_off, q_off = sign * line.off(support.a), sign * line.off(support.b)
+    if p > q:
+        p, q, p_off, q_off = q, p, q_off, p_off
+    low, high = band[0] - TOLERANCE, band[1] + TOLERANCE
+    rise = q_off - p_off
+    if abs(rise) <= 2 * TOLERANCE:
+        return (p, q) if low <= p_off <= high else None
+    at = sorted(p + (x - p_off) / rise * (q - p) for x in (low, high))
+    a, b = max(p, at[0]), min(q, at[1])
+    return (a, b) if b > a else None
 
 
 def _bare_stretches(
@@ -496,8 +525,8 @@ def _stretches(
     lo, hi = reach
     marks = {lo, hi}
     for s in supports:
-        off_a, off_b = line.off(s.a), line.off(s.b)
-        if abs(off_a - off_b) <= 1 and abs(off_a) - s.face / 2 < near:
+        beside = min(abs(line.off(s.a)), abs(line.off(s.b))) - s.face / 2
+        if _runs_along(s, line) and beside < near:
             ends = (line.along(s.a), line.along(s.b))
             marks |= {x for x in ends if lo + near < x < hi - near}
     return tuple(pairwise(sorted(marks)))
@@ -523,21 +552,37 @@ def _stand(
     ideal = min(sides) * timber.face / 2 if timber.beside else 0.0
     taken: list[Interval] = []
     for s in supports:
-        off_a, off_b = line.off(s.a), line.off(s.b)
-        p, q = sorted((line.along(s.a), line.along(s.b)))
-        if abs(off_a - off_b) <= 1 and min(q, hi) - max(p, lo) > 1:
-            taken.append((off_a - s.face / 2, off_a + s.face / 2))
+        offs = _offs_over(line, s, lo, hi)
+        if offs:
+            taken.append((min(offs) - s.face / 2, max(offs) + s.face / 2))
     limit = 4 * timber.face
-    best: tuple[float, float, float] | None = None
+    best: tuple[bool, float, float, float] | None = None
     found = (ideal, timber.face)
     for a, b in subtract_intervals((-limit, limit), merge_intervals(taken), 2 * timber.timber_min):
         face = min(timber.face, b - a)
         off = min(max(ideal, a + face / 2), b - face / 2)
-        if all(timber.serves(side, off, face) for side in sides):
-            rank = (timber.face - face, abs(off - ideal), off)
-            if best is None or rank < best:
-                best, found = rank, (snap(off), snap(face))
+        # Where nothing serves it stands hard against the member that is in the way.
+        serves = all(timber.serves(side, off, face) for side in sides)
+        rank = (not serves, timber.face - face, abs(off - ideal), off)
+        if best is None or rank < best:
+            best, found = rank, (snap(off), snap(face))
     return found
+
+
+BESIDE = 0.05
+"""A member that leaves a line by less than this slope leaves no room for timber beside it."""
+
+
+def _offs_over(line: _Line, support: Support, lo: float, hi: float) -> tuple[float, ...]:
+    """Return how far off a line a member that runs beside it lies, over a stretch of the line."""
+    p, q = line.along(support.a), line.along(support.b)
+    p_off, q_off = line.off(support.a), line.off(support.b)
+    if p > q:
+        p, q, p_off, q_off = q, p, q_off, p_off
+    a, b = max(p, lo), min(q, hi)
+    if b - a <= 1 or abs(q_off - p_off) > BESIDE * (q - p):
+        return ()
+    return tuple(p_off + (x - p) / (q - p) * (q_off - p_off) for x in (a, b))
 
 
 def _square_to_supports(surface: Surface, a: Point, b: Point) -> bool:

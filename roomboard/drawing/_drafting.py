@@ -59,6 +59,7 @@ MARGINS: dict[str, float] = {
     "filing": 20.0,
     "other": 10.0,
 }
+CENTRING: float = 5.0
 PAPERS: dict[str, tuple[float, float, str]] = {
     "A4": (210.0, 297.0, "metric"),
     "A3": (420.0, 297.0, "metric"),

@@ -1,4 +1,4 @@
-"""How each stock sheet is cut, and each piece that is more than a rectangle, face up."""
+"""How each stock sheet is cut, face up."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from math import inf
 from roomboard.core.cutting import CutSheet, EdgeIs, Offcut, Placement
 from roomboard.core.plane import Region, Ring, same
 from roomboard.core.project import Units
-from roomboard.core.sheeting import Piece
 from roomboard.core.units import write_length
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.lettering import MARK
@@ -17,7 +16,6 @@ from roomboard.drawing.lining import (
     JOINT_TICK_PITCH,
     chain_stops,
     overall,
-    running_stops,
     stops_of,
 )
 from roomboard.drawing.sketch import QUARTER, Line, Side, Sketch, plain, spots_in, spots_on
@@ -175,48 +173,3 @@ def is_round(ring: Ring) -> bool:
     """Tell whether a ring stands for a circle: many corners, as high as it is wide."""
     xs, ys = [p[0] for p in ring], [p[1] for p in ring]
     return len(ring) > 16 and same(max(xs) - min(xs), max(ys) - min(ys), 1.0)
-
-
-def piece_drawing(
-    piece: Piece, edges: tuple[str, str], units: Units, scale: float, *, widest: float = inf
-) -> DisplayList:
-    """Draw a piece face up with running dimensions from its lower left corner.
-
-    Args:
-        piece: The piece.
-        edges: Letters of its low and high edge.
-        units: How lengths are written.
-        scale: How many mm of the piece one mm of paper is.
-        widest: What it should not be wider than if it can help it, mm on paper.
-
-    Returns:
-        The drawing, mm of the piece, length to the right.
-    """
-    sketch = Sketch(scale, widest=widest)
-    region = piece.face_up
-    sketch.fill(region.rings, "sheet", piece.id, tone=1.0)
-    sketch.outline(region, "piece", piece.id)
-    head = Line(text=piece.mark, height=MARK, bold=True)
-    spots = spots_in(region)
-    sketch.label_or_call_out(
-        ((head, Line(text="face up")), (head,)), spots, spots[0], within=region
-    )
-    for letter, y, sign in ((edges[0], 0.0, 1.0), (edges[1], piece.width, -1.0)):
-        at = y + sign * sketch.mm(3.0)
-        places = spots_on((0.0, at), (piece.length, at))
-        sketch.label(((Line(text=letter, bold=True),),), places[1:], within=region)
-    round_holes = [Region.of(ring).bounds for ring in region.rings if is_round(ring)]
-    centres = [((u0 + u1) / 2, (v0 + v1) / 2) for u0, v0, u1, v1 in round_holes]
-    for (u, v), box in zip(centres, round_holes, strict=True):
-        arm = (box[2] - box[0]) / 2 + sketch.mm(1.0)
-        sketch.stroke(((u - arm, v), (u + arm, v)), "start", piece.id)
-        sketch.stroke(((u, v - arm), (u, v + arm)), "start", piece.id)
-        words = plain(f"⌀ {write_length(box[2] - box[0], units)}")
-        around = ((u, v + arm + sketch.mm(2.5)), (u, v - arm - sketch.mm(2.5)))
-        sketch.label_or_call_out((words,), around, (u, v), within=region)
-    points = [*centres, *(p for ring in region.rings if not is_round(ring) for p in ring)]
-    us = stops_of((0.0, piece.length, *(p[0] for p in points)))
-    vs = stops_of((0.0, piece.width, *(p[1] for p in points)))
-    sketch.running(running_stops(us, 0.0, units), Side.BOTTOM)
-    sketch.running(running_stops(vs, 0.0, units), Side.LEFT)
-    return sketch.finished()

@@ -21,6 +21,8 @@ from roomboard.drawing.lining import (
 )
 from roomboard.drawing.sketch import Side, Sketch
 
+STRAIGHT = 0.5
+"""A line whose ends differ by less than this across it runs straight, mm."""
 FLOOR_LINE = 4.0
 """How far the floor line reaches past the wall, mm on paper."""
 
@@ -107,8 +109,10 @@ def _dimensions(
     overall(sketch, (floor, v1), Side.LEFT, units)
     boxes = [o.region.bounds for o in surface.openings]
     # A door's foot is the foot of the lining, which the left side shows.
-    levels = stops_of((floor, *(y for b in boxes for y in (b[1], b[3]) if y > v0 + 0.5)))
-    if boxes:
+    added = scheme.trimmers if show.trimmers and not show.sheets else ()
+    level = [t.centre_a[1] for t in added if abs(t.centre_a[1] - t.centre_b[1]) < STRAIGHT]
+    levels = stops_of((floor, *(y for b in boxes for y in (b[1], b[3]) if y > v0 + 0.5), *level))
+    if len(levels) > 1:
         sketch.running(running_stops(levels, floor, units), Side.RIGHT)
     # Along the foot: sides of openings from the left end, butt joints, then the whole length.
     if boxes:
@@ -118,12 +122,10 @@ def _dimensions(
     if len(along) > 2:
         sketch.chain(chain_stops(along, units), Side.BOTTOM)
     if not show.sheets:
-        studs = stops_of(
-            (
-                *(u0, u1),
-                *(s.a[0] for s in surface.supports if s.existing and abs(s.a[0] - s.b[0]) < 0.5),
-            )
-        )
+        upright = [s for s in surface.supports if s.existing and abs(s.a[0] - s.b[0]) < STRAIGHT]
+        timber = [t for t in added if abs(t.centre_a[0] - t.centre_b[0]) < STRAIGHT]
+        middles = (*(s.a[0] for s in upright), *(t.centre_a[0] for t in timber))
+        studs = stops_of((u0, u1, *middles))
         sketch.running(running_stops(studs, u0, units), Side.BOTTOM)
     if not boxes and show.sheets:  # running dimensions end with the whole length
         overall(sketch, (u0, u1), Side.BOTTOM, units)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import inf
 
-from roomboard.core.plane import Point, distance
+from roomboard.core.plane import Interval, Point, distance
 from roomboard.core.project import Room, Units, WallKind
-from roomboard.core.scheme import RoomScheme
+from roomboard.core.scheme import RoomScheme, SurfaceScheme
 from roomboard.core.surface import Surface
 from roomboard.core.units import write_length
 from roomboard.drawing.displaylist import DisplayList
@@ -32,6 +33,10 @@ from roomboard.drawing.sketch import (
 )
 
 CEILING = "ceiling"
+LEVEL = 0.5
+"""A line whose ends differ by less than this across it runs straight, mm."""
+TOO_NEAR = 4.0
+"""Timber nearer than this to a wall or a hole gets no dimension of its own, mm on paper."""
 
 
 def floor_plan(
@@ -42,6 +47,7 @@ def floor_plan(
     *,
     widest: float = inf,
     sketch: Sketch | None = None,
+    timber: bool = False,
 ) -> DisplayList:
     """Draw a room in plan with the joists over it.
 
@@ -52,6 +58,7 @@ def floor_plan(
         show: What to show of the ceiling.
         widest: What it should not be wider than if it can help it, mm on paper.
         sketch: Empty sketch to draw it on; a new one for paper if not given.
+        timber: Whether the middles of timber to add and the sides of holes are dimensioned.
 
     Returns:
         The drawing, mm of the plan.
@@ -65,26 +72,74 @@ def floor_plan(
         if show.framing:
             _zone_notes(sketch, part.surface, units)
     draw_walls(sketch, room)
+    if show.dimensions:
+        _dimensions(sketch, room, ceilings, units, timber=timber)
+    return sketch.finished()
+
+
+def _dimensions(
+    sketch: Sketch, room: Room, ceilings: Sequence[SurfaceScheme], units: Units, *, timber: bool
+) -> None:
+    """Dimension framing and outline, and timber to add and holes if they are wanted."""
     xs = stops_of(p[0] for p in room.outline)
     ys = stops_of(p[1] for p in room.outline)
+    us: list[float] = []
+    vs: list[float] = []
+    if timber:
+        us, vs = _timber_places(ceilings, (xs[0], xs[-1]), (ys[0], ys[-1]), sketch.mm(TOO_NEAR))
     members = [s for part in ceilings for s in part.surface.supports if s.existing and s.zone >= 0]
-    if show.dimensions:
-        across = stops_of((xs[0], xs[-1], *(s.a[0] for s in members if abs(s.a[0] - s.b[0]) < 0.5)))
-        up = stops_of((ys[0], ys[-1], *(s.a[1] for s in members if abs(s.a[1] - s.b[1]) < 0.5)))
-        if len(across) > 2:
-            sketch.running(running_stops(across, xs[0], units), Side.BOTTOM)
-        if len(up) > 2:
-            sketch.running(running_stops(up, ys[0], units), Side.LEFT)
-        if len(xs) > 2:
-            sketch.chain(chain_stops(xs, units), Side.BOTTOM)
-        if len(ys) > 2:
-            sketch.chain(chain_stops(ys, units), Side.LEFT)
-        # Running dimensions end with the whole length.
-        if len(across) == 2:
-            overall(sketch, (xs[0], xs[-1]), Side.BOTTOM, units)
-        if len(up) == 2:
-            overall(sketch, (ys[0], ys[-1]), Side.LEFT, units)
-    return sketch.finished()
+    across = stops_of((xs[0], xs[-1], *(s.a[0] for s in members if abs(s.a[0] - s.b[0]) < LEVEL)))
+    up = stops_of((ys[0], ys[-1], *(s.a[1] for s in members if abs(s.a[1] - s.b[1]) < LEVEL)))
+    if len(across) > 2:
+        sketch.running(running_stops(across, xs[0], units), Side.BOTTOM)
+    if len(up) > 2:  # timber among them: a second row on the right would make the drawing wide
+        sketch.running(running_stops(stops_of((*up, *vs)), ys[0], units), Side.LEFT)
+    if len(xs) > 2:
+        sketch.chain(chain_stops(xs, units), Side.BOTTOM)
+    if len(ys) > 2:
+        sketch.chain(chain_stops(ys, units), Side.LEFT)
+    # Running dimensions end with the whole length.
+    if len(across) == 2:
+        overall(sketch, (xs[0], xs[-1]), Side.BOTTOM, units)
+    if len(up) == 2:
+        overall(sketch, (ys[0], ys[-1]), Side.LEFT, units)
+    if us:
+        stops = stops_of((xs[0], xs[-1], *us))
+        sketch.running(running_stops(stops, xs[0], units), Side.TOP)
+    if vs and len(up) == 2:
+        stops = stops_of((ys[0], ys[-1], *vs))
+        sketch.running(running_stops(stops, ys[0], units), Side.RIGHT)
+
+
+def _timber_places(
+    ceilings: Sequence[SurfaceScheme], across: Interval, up: Interval, near: float
+) -> tuple[list[float], list[float]]:
+    """Return where timber to add and the sides of holes stand, along x and along y.
+
+    Args:
+        ceilings: The parts of the ceiling.
+        across: Where the room begins and ends along x.
+        up: The same along y.
+        near: Timber at a wall or beside a hole stands no further from it than this, mm.
+    """
+    us: list[float] = []
+    vs: list[float] = []
+    for part in ceilings:
+        for o in part.surface.openings:
+            u0, v0, u1, v1 = o.region.bounds
+            us += [(u0 + u1) / 2] if o.is_round else [u0, u1]
+            vs += [(v0 + v1) / 2] if o.is_round else [v0, v1]
+    for part in ceilings:
+        for t in part.trimmers:
+            upright = abs(t.centre_a[0] - t.centre_b[0]) < LEVEL
+            if not upright and abs(t.centre_a[1] - t.centre_b[1]) >= LEVEL:
+                continue
+            at = t.centre_a[0 if upright else 1]
+            found, ends = (us, across) if upright else (vs, up)
+            # Timber at a wall or beside a hole is where that is; the list has its middle.
+            if all(abs(at - other) > near for other in (*ends, *found)):
+                found.append(at)
+    return us, vs
 
 
 def _zone_notes(sketch: Sketch, surface: Surface, units: Units) -> None:

@@ -77,11 +77,13 @@ class Column:
         title: What stands over it.
         right: Whether its cells stand to the right (numbers).
         unbroken: Whether the lines of its cells are not broken; those of numbers never are.
+        least: It is at least this wide, mm: room to write by hand.
     """
 
     title: str
     right: bool = False
     unbroken: bool = False
+    least: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -356,8 +358,9 @@ def column_widths(table: Table, width: float) -> tuple[float, ...]:
             for cell, bold in cells
             for line in cell.split("\n")
         ]
-        least.append(min(max(words, default=0.0), WIDEST_WORD * width) + 2 * PAD + 0.1)
-        wanted.append(max(lines, default=0.0) + 2 * PAD + 0.1)
+        own = min(max(words, default=0.0), WIDEST_WORD * width) + 2 * PAD + 0.1
+        least.append(max(own, column.least))
+        wanted.append(max(max(lines, default=0.0) + 2 * PAD + 0.1, column.least))
     if sum(wanted) <= width:
         return tuple(wanted)
     if sum(least) >= width:

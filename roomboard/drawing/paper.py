@@ -86,6 +86,7 @@ class Page:
         marks: What is on it, mm from the lower left corner.
         document: Title of the whole set.
         creator: What made it.
+        kind: Which part of the set it belongs to, a value of ``PageKind``, or empty.
     """
 
     number: int
@@ -97,3 +98,4 @@ class Page:
     marks: DisplayList
     document: str
     creator: str
+    kind: str = ""

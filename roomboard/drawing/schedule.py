@@ -486,6 +486,8 @@ def _figure_value(figure: Figure, units: Units) -> str:
         if units is not Units.METRIC and figure.value < FINE:  # sixteenths would say another
             return f"{figure.native_value} {figure.native_unit}"
         return write_length(figure.value, units, suffix=True)
+    if figure.unit == "kg" and not isinstance(figure.value, str):
+        return write_mass(figure.value, units)
     number = figure.value if isinstance(figure.value, str) else f"{figure.value:g}"
     return number if figure.unit in {"word", "count", "ratio"} else f"{number} {figure.unit}"
 

@@ -41,6 +41,8 @@ LEADER = 8.0
 """Labels beside a drawing stand this far from it, mm on paper."""
 ROW = 4.6
 """Distance between rows of labels over a drawing, mm on paper."""
+UPWARDS = (0.4, 0.8, 1.2, 1.6)
+"""How far a length beside an upright line may stand above its tick, mm on paper."""
 TICK = 1.2
 """Half the length of a dimension's tick, mm on paper."""
 
@@ -416,14 +418,24 @@ class Sketch:
             anchor = (Across.CENTRE, Up.BASE if ahead else Up.TOP)
         step = 4.2 if side.level else 1.0
         start = at + side.outwards * self.mm(TICK + 0.8)
+        # On an upright line it first moves up a little: those before it stand below.
+        moves = [(row, 0.0) for row in range(40)]
+        if not side.level:
+            moves[1:1] = [(0, up) for up in UPWARDS]
         for place, text in stops:
-            for row in range(40):
+            for row, up in moves:
                 out = start + side.outwards * self.mm(row * step)
                 texts = self.lay(
-                    plain(text), _along(side, place, out), 0.0, anchor, "dimension", ""
+                    plain(text),
+                    _along(side, place + self.mm(up), out),
+                    0.0,
+                    anchor,
+                    "dimension",
+                    "",
                 )
                 if self.is_free(text_box(texts[0], self.scale)):
-                    self.write(texts)
+                    # Beside an upright line a neighbour's leader passes behind it.
+                    self.write(texts, mask=not side.level)
                     if row:
                         ends = (_along(side, place, start), _along(side, place, out))
                         self.stroke(ends, "dimension")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
@@ -39,27 +39,35 @@ class Fonts:
     bold: Path
 
 
-def write_pdf(pages: Sequence[Page], path: Path, fonts: Fonts) -> None:
+Progress = Callable[[int, int, str], None]
+"""Is told how many pages are written, of how many, and what comes next."""
+
+
+def write_pdf(
+    pages: Sequence[Page], path: Path, fonts: Fonts, *, progress: Progress | None = None
+) -> None:
     """Write pages to a file.
 
     Args:
         pages: In order.
         path: The file; one that is there is replaced.
         fonts: The bundled font.
+        progress: Told before each page and at the end.
 
     Raises:
         ValueError: If there are no pages.
         OSError: If the file or a font cannot be used.
     """
-    path.write_bytes(pdf_bytes(pages, fonts))
+    path.write_bytes(pdf_bytes(pages, fonts, progress=progress))
 
 
-def pdf_bytes(pages: Sequence[Page], fonts: Fonts) -> bytes:
+def pdf_bytes(pages: Sequence[Page], fonts: Fonts, *, progress: Progress | None = None) -> bytes:
     """Return pages as the bytes of a PDF.
 
     Args:
-        pages: In order.
+        pages: In order; they may differ in size.
         fonts: The bundled font.
+        progress: Told before each page and at the end.
 
     Raises:
         ValueError: If there are no pages.
@@ -88,7 +96,9 @@ def pdf_bytes(pages: Sequence[Page], fonts: Fonts) -> bytes:
     canvas.setAuthor(first.creator)
     canvas.setSubject("Cut sheet and order")
     room_before = ""
-    for page in pages:
+    for number, page in enumerate(pages):
+        if progress is not None:
+            progress(number, len(pages), page.title)
         canvas.setPageSize((page.width * POINTS, page.height * POINTS))
         _outline_entry(canvas, page, room_before)
         room_before = page.room
@@ -98,6 +108,8 @@ def pdf_bytes(pages: Sequence[Page], fonts: Fonts) -> bytes:
             _draw(canvas, mark)
         canvas.showPage()
     canvas.save()
+    if progress is not None:
+        progress(len(pages), len(pages), "")
     return held.getvalue()
 
 

@@ -27,6 +27,7 @@ from roomboard.core.project import (
     Bulkhead,
     ButtsAt,
     Choices,
+    Column,
     FastenerKind,
     FrameKind,
     HeightsAre,
@@ -46,6 +47,7 @@ from roomboard.core.project import (
     Variant,
     Wall,
     WallKind,
+    Weights,
     ZoneKind,
     clockwise,
 )
@@ -449,6 +451,21 @@ BULKHEAD = Record(
     ("id", "wall", "left", "length", "depth", "drop"),
     "a bulkhead",
 )
+COLUMN = Record(
+    Column,
+    {
+        "id": _id,
+        "outline": _outline,
+        "lined": _flag,
+        "board": _text,
+        "frame": _word(FrameKind),
+        "spacing": _not_negative,
+        "face": _not_negative,
+        "angle": _word(AngleFinish),
+    },
+    ("id", "outline"),
+    "a column",
+)
 BUTT = Record(
     lambda field, course, at: (field, course, at),
     {"field": _count, "course": _count, "at": _mm},
@@ -503,6 +520,22 @@ ACKNOWLEDGEMENT = Record(
 )
 PRICE = Record(Price, {"item": _text, "amount": _amount}, ("item", "amount"), "a price")
 
+WEIGHTS = Record(
+    Weights,
+    {
+        "board": _amount,
+        "butt": _amount,
+        "recessed": _amount,
+        "end_to_recess": _amount,
+        "piece": _amount,
+        "cut": _amount,
+        "lift": _amount,
+        "middle": _amount,
+    },
+    (),
+    "a set of weights",
+)
+
 
 def _named(value: object, path: str, faults: list[Fault]) -> str | None:
     text = _text(value, path, faults)
@@ -539,6 +572,7 @@ _ROOM_KEYS = Record(
         "joists": _list(JOIST_ZONE),
         "zones": _list(SPECIAL_ZONE),
         "bulkheads": _list(BULKHEAD),
+        "columns": _list(COLUMN),
         "ceiling_lined": _flag,
         "ceiling_board": _text,
         "finish_level": _finish,
@@ -638,6 +672,7 @@ def _room(value: object, path: str, faults: list[Fault]) -> Room | None:
         ("joists", "joist zone"),
         ("zones", "special zone"),
         ("bulkheads", "bulkhead"),
+        ("columns", "column"),
     ):
         items = got.get(key, ())
         _unique(((f"{path}.{key}[{i}]", item.id) for i, item in enumerate(items)), noun, faults)
@@ -698,6 +733,7 @@ _PROJECT = Record(
         "measured_on": _day,
         "issue": _text,
         "variants": _list(VARIANT),
+        "weights": WEIGHTS,
     },
     ("id", "name"),
     "a project",
@@ -710,6 +746,7 @@ RECORDS: dict[str, Record] = {
     "joist_zone": JOIST_ZONE,
     "special_zone": SPECIAL_ZONE,
     "bulkhead": BULKHEAD,
+    "column": COLUMN,
     "butt": BUTT,
     "first_course": FIRST_COURSE,
     "surface_choice": SURFACE_CHOICE,
@@ -718,6 +755,7 @@ RECORDS: dict[str, Record] = {
     "price": PRICE,
     "variant_room": VARIANT_ROOM,
     "variant": VARIANT,
+    "weights": WEIGHTS,
 }
 """Every object a project file is made of, by its name in the JSON Schema."""
 

@@ -14,6 +14,7 @@ from enum import StrEnum
 
 from roomboard.core.cutting import CutSheet, Placement
 from roomboard.core.findings import Area, Finding, Mass, Param
+from roomboard.core.optimum.weighing import Cost
 from roomboard.core.plane import Frame, Point, Region
 from roomboard.core.practice import ADVICE, Citation, Practice
 from roomboard.core.project import Project
@@ -161,6 +162,39 @@ def _scheme(scheme: Scheme) -> dict[str, Json]:
             for line in scheme.quantities
         ],
         "findings": [_finding(f, project) for f in scheme.findings],
+        "optimum": _optimum(scheme),
+    }
+
+
+def _optimum(scheme: Scheme) -> Json:
+    """Say how good the answer is, kind by kind, or nothing where no best was sought."""
+    found = scheme.optimum
+    if found is None:
+        return None
+
+    def lines(cost: Cost) -> list[Json]:
+        return [
+            {
+                "kind": line.kind,
+                "amount": _rounded(line.amount, FINE_DIGITS),
+                "weight": _rounded(line.weight, FINE_DIGITS),
+                "cost": _rounded(line.cost, FINE_DIGITS),
+            }
+            for line in cost.lines
+        ]
+
+    return {
+        "effort": found.effort.value,
+        "cost": _rounded(found.cost.total, FINE_DIGITS),
+        "searched": _rounded(found.cost.searched, FINE_DIGITS),
+        "by_kind": lines(found.cost),
+        "usual_cost": _rounded(found.usual.total, FINE_DIGITS),
+        "usual_by_kind": lines(found.usual),
+        "bound": _rounded(found.bound, FINE_DIGITS),
+        "gap": _rounded(found.gap, FINE_DIGITS),
+        "proven": found.proven,
+        "how": found.how,
+        "ways": found.ways,
     }
 
 

@@ -193,3 +193,76 @@ def test_delete_and_arrows_in_a_list_leave_what_is_held(hands: Hands) -> None:
     hands.key(Qt.Key.Key_F6)
     hands.key(Qt.Key.Key_Delete)
     assert [o.id for o in hands.room.openings] == ["d1"]
+
+
+def test_a_length_typed_for_a_held_wall_is_the_walls_own_while_measuring(hands: Hands) -> None:
+    """Through another lens a face's first length is that of its sheets."""
+    hands.click(hands.at((2700, 1200), "wall:b"))
+    hands.line("6000")
+    assert hands.sizes() == [4200, 6000, 4200, 6000]
+
+
+def test_what_was_typed_is_said_where_the_lens_does_not_show_it(hands: Hands) -> None:
+    hands.line("along y at 450")
+    said = hands.window.statusBar().currentMessage()
+    assert said == "Joists of Bedroom along y, at 450 mm centres"
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("-3580 x 3040", "“-3580” comes to -3580 mm; a length cannot be less than nothing"),
+        ("0 x 0", "would be 0 mm on a side"),
+        ("3580 x", "is no size; write two lengths"),
+        ("3580 x 3040 h", "no height"),
+    ],
+)
+def test_a_bad_size_says_what_is_wrong_with_it(hands: Hands, text: str, why: str) -> None:
+    hands.key(Qt.Key.Key_T)
+    hands.write(text)
+    echo = hands.window.entry.echo.text()
+    assert echo.startswith(f"✗ The room “{text}”")
+    assert why in echo
+    hands.key(Qt.Key.Key_Return)
+    assert len(hands.window.document.project.rooms) == 1
+
+
+def test_a_piece_from_side_to_side_has_nothing_to_lock(hands: Hands) -> None:
+    """5400 is less than the longest sheet of 6000: no course has a butt joint."""
+    hands.line("along y at 450")
+    hands.key(Qt.Key.Key_3)
+    hands.settle()
+    hands.click(hands.at((700, 500), "ceiling"))
+    held = hands.window.desk.held
+    assert held is not None
+    assert held.kind == "sheet"
+    assert not hands.window.bar.actions["sheets.lock"].isEnabled()
+    assert not hands.window.bar.actions["sheets.unlock"].isEnabled()
+
+
+def test_a_room_removed_by_mistake_says_how_it_comes_back(hands: Hands) -> None:
+    window = hands.window
+    hands.move(hands.at((2700, 1200), "wall:b"))
+    before = window.document.project
+    assert window._named.text()
+    hands.window.canvas.setFocus()
+    hands.key(Qt.Key.Key_Delete, SHIFT | CTRL)
+    hands.settle()
+    assert not window.document.project.rooms
+    assert "Ctrl+Z" in window.statusBar().currentMessage()
+    assert not window._named.text()  # what the pointer was on is gone too
+    hands.key(Qt.Key.Key_Z, CTRL)
+    assert window.document.project == before
+
+
+def test_a_sentence_stays_long_enough_to_be_read(hands: Hands) -> None:
+    hands.window.desk.say("Read this.")
+    hands.move(hands.at((2700, 1200), "wall:b"))
+    hands.move(hands.at((2100, 1200), "wall:c"))
+    assert hands.window.statusBar().currentMessage() == "Read this."
+
+
+def test_every_menu_is_opened_by_alt_and_a_letter_of_its_own(hands: Hands) -> None:
+    titles = [a.text() for a in hands.window.menuBar().actions()]
+    letters = [t[t.index("&") + 1].casefold() for t in titles]
+    assert len(set(letters)) == len(letters)

@@ -129,7 +129,7 @@ def test_the_table_sets_them_side_by_side(table: Variants) -> None:
     assert found["Across"]["Recessed joint"] == "14.40 m"
     assert found["Across"]["Timber to add"] == "10.80 m"
     assert found["Along"]["Sheets"] == "3"
-    assert found["Along"]["In no piece"] == "10.0%"  # 19.44 of 21.60
+    assert found["Along"]["Waste of bought"] == "10.0%"  # 19.44 of 21.60
     assert found["Along"]["Recessed joint"] == "10.80 m"
     assert found["Along"]["Timber to add"] == "21.60 m"
 

@@ -8,7 +8,7 @@ import pytest
 from roomboard.core.cutting import Cut, CutSheet, EdgeIs, Offcut, Placement
 from roomboard.core.project import Units
 from roomboard.drawing.ceiling_plan import ceiling_plan
-from roomboard.drawing.cutting_diagram import cutting_diagram, piece_drawing
+from roomboard.drawing.cutting_diagram import cutting_diagram
 from roomboard.drawing.displaylist import Dots, Fill, Stroke, Text, canonical
 from roomboard.drawing.elevation import elevation, neighbours_in_words
 from roomboard.drawing.floor_plan import floor_plan
@@ -258,14 +258,3 @@ def test_edges_of_a_turned_piece_change_places():
 
     assert heights["as it lies"]["R"] < heights["as it lies"]["C"]
     assert heights["turned"]["R"] > heights["turned"]["C"]
-
-
-def test_piece_is_dimensioned_from_its_own_corner_face_up(one_room):
-    # The door of wall A: 900 to 1720 from the left, head 2040 above the floor.
-    wall = surface(one_room, "wall:a")
-    piece = next(p for p in wall.set_out.pieces if not p.is_plain)
-    found = words(piece_drawing(piece, ("R", "C"), Units.METRIC, 50.0))
-
-    assert {"0", "900", "1720", "3040"} <= set(found)
-    head = 2040.0 - piece.blank[1] - piece.frame.origin[1]
-    assert f"{head:g}" in found

@@ -418,7 +418,7 @@ def test_all_faults_are_reported_at_once_in_the_order_of_the_file():
             "name": "Bath",
             "outline": [[0, 0], [2000, 2000], [2000, 0], [0, 2000]],
             "height": "2400",
-            "colour": "blue",
+            "paint": "blue",
             "walls": [{}, {}, {"stud_spacing": "abc"}],
         }
     )
@@ -426,9 +426,9 @@ def test_all_faults_are_reported_at_once_in_the_order_of_the_file():
     assert faults_of(raw) == [
         'units: "yards" is not known here; give one of metric, feet-inches',
         (
-            "rooms[1].colour: this key is not known here; a room has bulkheads, carry_in, "
-            "carry_in_note, ceiling_board, ceiling_lined, choices, finish_level, height, id, "
-            "joists, name, openings, outline, storey, walls, zones"
+            "rooms[1].paint: this key is not known here; a room has bulkheads, carry_in, "
+            "carry_in_note, ceiling_board, ceiling_lined, choices, columns, finish_level, height, "
+            "id, joists, name, openings, outline, storey, walls, zones"
         ),
         (
             "rooms[1].outline: this outline cannot be used: two of its walls cross near "

@@ -177,12 +177,18 @@ class Canvas(QWidget):
         if drawn.port is not None and self._lie() is not Fit.STAYS:
             self.port = drawn.port.resized(self.width(), self.height())
             self._fit_wanted = not drawn.view.marks
+        if self._aimed is not None and not self._still_there(drawn, self._aimed):
+            self.aimed_at.emit(None)
         self._aimed = None
         if self._place is not None:
             place, self._place = self._place, None
             self._bring(*place)
         self.drawn_changed.emit()
         self.update()
+
+    @staticmethod
+    def _still_there(drawn: Drawn, picked: Picked) -> bool:
+        return bool(drawn.picker.of(picked.surface, picked.ref))
 
     def _not_drawn(self, number: int, fault: str) -> None:
         self._done = number

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import Enum, auto
+from math import inf
 
 from roomboard.app.canvas.viewport import PAPER_MM, Viewport
 from roomboard.app.desk import CEILING, CUTTING, OPENED_OUT, PLAN
@@ -27,6 +28,10 @@ TRIES = 6
 """How often a view is drawn until it fits."""
 CLOSE = 1.02
 """A scale within this ratio of the one wanted is good enough."""
+READABLE = 0.05
+"""Pixels that a mm of a stock sheet takes at least: with less its lettering lies over it."""
+SHARE = 0.5
+"""An opened-out room takes at least this share of the window: its notes may lie outside."""
 LOOSE = 1.5
 """A view that could be shown this many times as large is shown larger."""
 
@@ -90,12 +95,14 @@ def draw(
     def at(scale: float) -> View:
         return _view(project, scheme, found, room_id, name, lens, scale)
 
+    first = _first_scale(project, room_id, name, port)
+    least = _least_zoom(project, room_id, name, first)
     if fit is Fit.WHOLE:
-        view, lies = _fitted(at, port, _first_scale(project, room_id, name, port))
+        view, lies = _fitted(at, port, first, least)
     else:
         view, lies = at(port.scale), None
         if fit is Fit.IF_NEEDED and not _lies_well(view, port):
-            view, lies = _fitted(at, port, port.scale)
+            view, lies = _fitted(at, port, port.scale, least)
     return Drawn(
         view=view,
         picker=Picker(view),
@@ -121,16 +128,29 @@ def _first_scale(project: Project, room_id: str, name: str, port: Viewport) -> f
     return port.fitted((min(xs) - up, min(ys) - up, max(xs) + up, max(ys) + up)).scale
 
 
-def _fitted(at: Callable[[float], View], port: Viewport, scale: float) -> tuple[View, Viewport]:
+def _least_zoom(project: Project, room_id: str, name: str, first: float) -> float:
+    """Return how small a view may become so that all of it is shown, pixels to a mm."""
+    if name == CUTTING:
+        return READABLE
+    if name == OPENED_OUT and project.room(room_id) is not None and first > 0:
+        return SHARE * PAPER_MM / first
+    return 0.0
+
+
+def _fitted(
+    at: Callable[[float], View], port: Viewport, scale: float, least_zoom: float
+) -> tuple[View, Viewport]:
     """Draw a view at the largest scale at which it lies in the window with its lettering.
 
     Lettering keeps its size on the screen, so how large the whole is depends on the scale: it
-    is drawn a few times over until it fits well.
+    is drawn a few times over until it fits well. Where it would become too small for its
+    lettering it begins at its top left instead, and the rest lies outside.
     """
+    largest = PAPER_MM / least_zoom if least_zoom else inf
     best: View | None = None
-    view = at(scale)
+    view = at(min(scale, largest))
     for _ in range(TRIES):
-        wanted = port.fitted(view.bounds).scale
+        wanted = min(port.fitted(view.bounds).scale, largest)
         if wanted <= view.scale * CLOSE:
             if best is None or view.scale < best.scale:
                 best = view
@@ -140,7 +160,7 @@ def _fitted(at: Callable[[float], View], port: Viewport, scale: float) -> tuple[
             break
         view = at(wanted)
     shown = best or view
-    fits = port.fitted(shown.bounds)
+    fits = port.fitted_or_begun(shown.bounds, least_zoom)
     zoom = min(fits.zoom, PAPER_MM / shown.scale) if shown.scale > 0 else fits.zoom
     return shown, replace(fits, zoom=zoom)
 

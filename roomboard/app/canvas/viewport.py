@@ -90,6 +90,25 @@ class Viewport:
         zoom = min(MOST_ZOOM, max(LEAST_ZOOM, min(room_x / wide, room_y / high)))
         return replace(self, x=(x0 + x1) / 2, y=(y0 + y1) / 2, zoom=zoom)
 
+    def fitted_or_begun(
+        self, bounds: tuple[float, float, float, float], least_zoom: float
+    ) -> Viewport:
+        """Return the viewport that fits a box, or that begins at its top left if it is too large.
+
+        Args:
+            bounds: The box, mm of the view.
+            least_zoom: Pixels a mm takes at least.
+        """
+        whole = self.fitted(bounds)
+        if whole.zoom >= least_zoom:
+            return whole
+        x0, y0, x1, y1 = bounds
+        half_w, half_h = self.width / 2 / least_zoom, self.height / 2 / least_zoom
+        edge = MARGIN / least_zoom
+        x = whole.x if x1 - x0 <= 2 * (half_w - edge) else x0 - edge + half_w
+        y = whole.y if y1 - y0 <= 2 * (half_h - edge) else y1 + edge - half_h
+        return replace(whole, x=x, y=y, zoom=least_zoom)
+
     def shows(self, bounds: tuple[float, float, float, float]) -> bool:
         """Tell whether a box lies in the window as a whole."""
         x0, y0, x1, y1 = bounds

@@ -68,7 +68,7 @@ class Keys(QDialog):
         self.resize(780, 560)
         self._menus: dict[str, tuple[QTreeWidgetItem, list[QTreeWidgetItem]]] = {}
         for act in acts:
-            if not (act.keys or act.tip):
+            if act.words.isdigit() or not (act.keys or act.tip):
                 continue  # names of files and the like
             self._add(act.menu, tr(act.words), _written(act.keys), tr(act.tip))
         for where, keys, does in ALWAYS:

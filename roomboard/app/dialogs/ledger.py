@@ -75,7 +75,9 @@ class Ledger(QWidget):
         self.refresh()
         for number in range(len(headings)):
             self.list.resizeColumnToContents(number)
-            self.list.setColumnWidth(number, min(self.list.columnWidth(number) + 12, 330))
+            self.list.setColumnWidth(
+                number, min(self.list.columnWidth(number) + 12, 200 if number else 420)
+            )
 
     def refresh(self) -> None:
         """Show the rows as they are now."""

@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.canvas.sheet import MARGIN, Sheet
+from roomboard.app.dialogs.set_choosing import SetChoosing
 from roomboard.app.making import Made, Step, making_of
 from roomboard.app.pages import (
     PDF,
@@ -87,6 +88,9 @@ class Preview(QDialog):
     def _build(self) -> None:
         column = QVBoxLayout(self)
         column.addLayout(self._head())
+        self.choosing = SetChoosing(self._asked.paper, self)
+        self.choosing.changed.connect(self._choose)
+        column.addWidget(self.choosing)
         across = QSplitter(Qt.Orientation.Horizontal, self)
         self.list = QListWidget(across)
         self.list.setAccessibleName(tr("Pages"))
@@ -272,11 +276,15 @@ class Preview(QDialog):
     # --- what is chosen -----------------------------------------------------------------
 
     def _choose(self, *_: object) -> None:
+        self.choosing.show_scales(self.paper.currentText())
         self._asked = replace(
             self._asked,
             paper=self.paper.currentText(),
             fixings=self.fixings.isChecked(),
             room=str(self.room.currentData()),
+            kinds=self.choosing.wanted_kinds,
+            lists=self.choosing.wanted_lists,
+            scale=self.choosing.wanted_scale,
         )
         remember(self._window.settings, self._asked)
         self.make()

@@ -134,7 +134,7 @@ class Start(QFrame):
                 tr("A small house, all worked out; it opens as a copy of your own."),
                 self._demo,
             ),
-            ("open", tr("&Open a file…"), tr("Open a project file (Ctrl+O)."), self._open),
+            ("open", tr("O&pen a file…"), tr("Open a project file (Ctrl+O)."), self._open),
         ):
             button = QPushButton(words, self)
             button.setObjectName(f"start.{name}")
@@ -161,7 +161,7 @@ class Start(QFrame):
 
     def _build_foot(self, column: QVBoxLayout) -> None:
         row = QHBoxLayout()
-        self.again = Tick(tr("&Show this at the start"), self)
+        self.again = Tick(tr("Show this at the s&tart"), self)
         self.again.setToolTip(tr("It is always in the menu Help."))
         self.again.setChecked(at_start(self._window.settings))
         self.again.toggled.connect(lambda on: set_at_start(self._window.settings, show=on))

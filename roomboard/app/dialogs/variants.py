@@ -49,7 +49,7 @@ def columns(project: Project) -> list[tuple[str, Callable[[Figures], str]]]:
     found: list[tuple[str, Callable[[Figures], str]]] = [
         (tr("Sheets"), lambda f: str(f.sheets)),
         (tr("Board to buy"), lambda f: write_area(f.bought_m2, units)),
-        (tr("In no piece"), lambda f: f"{f.waste_ratio:.1%}"),
+        (tr("Waste of bought"), lambda f: f"{f.waste_ratio:.1%}"),
         (tr("Butt joint"), lambda f: run(f.butt_m)),
         (tr("Recessed joint"), lambda f: run(f.recessed_m)),
         (tr("Ends at recess"), lambda f: run(f.end_to_recess_m)),
@@ -301,7 +301,7 @@ class Variants(QDialog):
         self.told.clear()
         name = self.name.text().strip()
         if keep(self._document, name):
-            self.told.setText(tr("Kept as {name}.", name=name))
+            self.told.setText(tr("Kept as “{name}”.", name=name))
             self.name.clear()
             self.table.setCurrentCell(self.table.rowCount() - 1, 0)
 

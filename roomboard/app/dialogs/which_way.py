@@ -104,6 +104,11 @@ def drawing_of(way: Way, room: RoomScheme, units: Units) -> Drawing:
     return draw
 
 
+def _by_lines(reason: str) -> str:
+    """Return a reason with a line for each sentence: each compares with another way."""
+    return reason.replace(". ", ".\n")
+
+
 class WhichWay(QDialog):
     """A panel with every way the face in hand could be sheeted; it follows the desk.
 
@@ -208,7 +213,9 @@ class WhichWay(QDialog):
             return
         self.answer = answer
         advice = answer.advice
-        lines = [tr("Recommended: {way}. {reason}", way=advice.name, reason=advice.reason)]
+        lines = [
+            tr("Recommended: {way}. {reason}", way=advice.name, reason=_by_lines(advice.reason))
+        ]
         lines += [f"⚠ {w}" for w in advice.warnings]
         self.reason.setText("\n".join(lines))
         body = QWidget()

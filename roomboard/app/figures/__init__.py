@@ -115,6 +115,8 @@ def _surface(desk: Desk, room: Room, thing: Thing) -> tuple[Figure, ...]:
     wall = room.wall(things.wall_of(room, thing.ref))
     if wall is not None:
         figures = wall_figures(desk, room, wall)
+        if desk.lens == "measure":  # a length typed there is the wall's, not a course's
+            return figures
         return tuple(sorted(figures, key=lambda f: f.group != sheets_heading()))
     sheets = sheet_figures(desk, room, scheme)
     kind, _, rest = scheme.surface.key.partition(":")

@@ -18,6 +18,8 @@ from roomboard.app.desk import Desk
 from roomboard.app.reading import Meaning, meaning
 from roomboard.app.words import tr
 
+ROUND = 40
+"""What a line takes round its text, with the button that clears it, pixels."""
 LINES = 2
 """How many lines of an echo are seen; its tip has all of it."""
 
@@ -51,9 +53,10 @@ class Entry(QWidget):
         self.hint.setFixedHeight(self.fontMetrics().lineSpacing() + 2)
         self.line = QLineEdit(self)
         self.line.setClearButtonEnabled(True)
-        self.line.setMinimumWidth(240)
         self.line.setAccessibleName(tr("Type a length, a size or a room"))
-        self.line.setPlaceholderText(tr("Type here:  3580 x 3040   ·   3.6 m   ·   along y at 450"))
+        examples = tr("3580 x 3040  ·  3.6 m  ·  along y at 450")
+        self.line.setPlaceholderText(examples)
+        self.line.setMinimumWidth(self.fontMetrics().horizontalAdvance(examples) + ROUND)
         self.echo = QLabel(self)
         self.echo.setTextFormat(Qt.TextFormat.PlainText)
         self.echo.setWordWrap(True)
@@ -157,7 +160,12 @@ class Entry(QWidget):
             if found.sentence or found.run is None:
                 self._say(found.sentence or tr("This was not understood."), good=False)
                 return
+            before = self._desk.document.project
             found.run()
+            if self._desk.document.project is not before:
+                # Not every lens shows what was typed: what came of it is said.
+                done = found.echo.removeprefix("= ")
+                self._desk.say(f"{done[:1].upper()}{done[1:]}")
         self.line.clear()
         self.taken.emit(text)
 

@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QFrame,
+    QHBoxLayout,
+    QScrollArea,
+    QToolButton,
+    QWidget,
+)
 
 from roomboard.app.desk import CEILING, CUTTING, OPENED_OUT, PLAN, Desk
 from roomboard.app.words import tr
@@ -16,13 +24,19 @@ FIXED = (
 )
 
 
-class Faces(QWidget):
-    """One button for each view of the room."""
+class Faces(QScrollArea):
+    """One button for each view of the room; a row too long for the window is scrolled."""
 
     def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._desk = desk
-        self._row = QHBoxLayout(self)
+        self._inside = QWidget(self)
+        self.setWidget(self._inside)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._row = QHBoxLayout(self._inside)
         self._row.setContentsMargins(4, 2, 4, 2)
         self._row.setSpacing(2)
         self._group = QButtonGroup(self)
@@ -66,7 +80,7 @@ class Faces(QWidget):
                 self._row.takeAt(0)
             self._buttons = {}
             for key, words, tip in wanted:
-                button = QToolButton(self)
+                button = QToolButton(self._inside)
                 button.setText(words)
                 button.setToolTip(tip)
                 button.setStatusTip(tip)
@@ -77,11 +91,26 @@ class Faces(QWidget):
                 button.clicked.connect(lambda _=False, view=key: self._desk.show_view(view))
                 self._group.addButton(button)
                 self._row.addWidget(button)
+                button.show()  # at once, so that the row knows how high it is
                 self._buttons[key] = button
             self._row.addStretch(1)
+            self._fit()
+        self._follow()
+
+    def _fit(self) -> None:
+        """Take the height of the buttons, and that of a scroll bar where one is needed."""
+        inside = self._row.sizeHint()
+        bar = self.horizontalScrollBar().sizeHint().height() if inside.width() > self.width() else 0
+        self.setFixedHeight(inside.height() + bar)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Make room for a scroll bar, or take it back; stay on the view shown."""
+        super().resizeEvent(event)
+        self._fit()
         self._follow()
 
     def _follow(self) -> None:
         button = self._buttons.get(self._desk.view)
         if button is not None:
             button.setChecked(True)
+            self.ensureWidgetVisible(button, 8, 0)

@@ -75,7 +75,7 @@ class FlagField(Field):
 
     def __init__(self, figure: Figure, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(figure, document, parent)
-        self.box = Tick(parent=self)
+        self.box = Tick(self)
         self.box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.box.installEventFilter(self)
         self._column.addWidget(self.box)

@@ -9,19 +9,18 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
-    QFrame,
     QHBoxLayout,
     QLabel,
     QListWidget,
     QListWidgetItem,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from roomboard.app.desk import Desk
 from roomboard.app.dialogs.acknowledge import Acknowledge, read_by
+from roomboard.app.panels.area import Area
 from roomboard.app.panels.places import go_to_place, room_of_place
 from roomboard.app.words import tr
 from roomboard.core.findings import Finding, Severity
@@ -115,9 +114,7 @@ class Findings(QWidget):
         top.addWidget(self.show_place)
         top.addWidget(self.read)
         top.addStretch(1)
-        area = QScrollArea(self)
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
+        area = Area(self)
         area.setFocusPolicy(Qt.FocusPolicy.StrongFocus)  # so that the arrow keys scroll it
         area.setAccessibleName(tr("The chosen finding in full"))
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -9,11 +9,9 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAction, QFont, QKeySequence
 from PySide6.QtWidgets import (
-    QFrame,
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QScrollArea,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -23,6 +21,7 @@ from roomboard.app.desk import Desk
 from roomboard.app.figures import Figure, Kind, figures_of, thing_of
 from roomboard.app.figures import things as known
 from roomboard.app.figures.naming import named_in_hand
+from roomboard.app.panels.area import Area
 from roomboard.app.panels.fields import Field, field_of
 from roomboard.app.words import tr
 
@@ -84,9 +83,7 @@ class InHand(QWidget):
         self.sentence = QLabel(self)
         self.sentence.setWordWrap(True)
         self.sentence.setTextFormat(Qt.TextFormat.PlainText)
-        self._area = QScrollArea(self)
-        self._area.setWidgetResizable(True)
-        self._area.setFrameShape(QFrame.Shape.NoFrame)
+        self._area = Area(self)
         self._area.setAccessibleName(tr("What is told of what is held"))
         self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._buttons = QWidget(self)

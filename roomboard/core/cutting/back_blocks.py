@@ -9,7 +9,7 @@ from roomboard.core.cutting.bounds import board_bound, least_of
 from roomboard.core.cutting.check import insist, verify
 from roomboard.core.cutting.cut_sheets import numbered, numbered_cut, offcut_of
 from roomboard.core.cutting.dividing import Box, CutLine, crosscut_line, rip_line
-from roomboard.core.cutting.planning import plan
+from roomboard.core.cutting.planning import Cutter, plan
 from roomboard.core.cutting.values import CutPlan, CutSheet, Demand
 from roomboard.core.cutting.wants import job_of, to_parts
 from roomboard.core.practice import Practice
@@ -143,7 +143,7 @@ def _with_blocks(sheet: CutSheet, lines: Sequence[CutLine], rests: Sequence[_Res
     )
 
 
-def plan_with_back_blocks(
+def plan_with_back_blocks(  # noqa: PLR0913 - what a plan takes, and the blocks
     demands: Sequence[Demand],
     boards: Sequence[Board],
     blocks: Sequence[tuple[str, float, float]],
@@ -153,6 +153,7 @@ def plan_with_back_blocks(
     widths: Sequence[float] = (),
     *,
     units: Units = Units.METRIC,
+    cutter: Cutter | None = None,
 ) -> CutPlan:
     """Return how all pieces are cut from stock, and all back-blocks from what is left over.
 
@@ -168,12 +169,13 @@ def plan_with_back_blocks(
         lengths: Sheet lengths that can be had, mm; empty for all.
         widths: Sheet widths that can be had, mm; empty for all.
         units: How lengths are written in the reasons.
+        cutter: Another way of cutting the pieces; see :func:`plan`.
 
     Raises:
         ValueError: As :func:`plan`.
         CuttingError: As :func:`plan`.
     """
-    made = plan(demands, boards, net_m2, practice, lengths, widths, units=units)
+    made = plan(demands, boards, net_m2, practice, lengths, widths, units=units, cutter=cutter)
     made, left = back_blocks_from_offcuts(made, blocks, practice=practice)
     if left and made.bounds:
         usual = max(made.bounds, key=lambda b: (b.sheets, b.bought_m2)).board

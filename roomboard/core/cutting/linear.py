@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import combinations, pairwise
 
 from roomboard.core.cutting.end_to_end import fullest
@@ -13,6 +13,8 @@ from roomboard.core.stock import LinearStock
 
 _STEPS = 10
 """Parts of a mm in which the best filling of a length is sought."""
+Filling = Callable[[Sequence[int], Sequence[int]], Sequence[Sequence[int]]]
+"""Takes pieces and stock lengths; gives for each length bought the indexes of its pieces."""
 _FAIR = 10
 """A joined part is no shorter than the longest stock length over this."""
 
@@ -23,6 +25,7 @@ def cut_linear(
     stock: LinearStock,
     *,
     joinable: bool = False,
+    filling: Filling | None = None,
 ) -> tuple[tuple[LinearCut, ...], tuple[str, ...]]:
     """Return how lengths are cut from stock: the least total length found, then the fewest.
 
@@ -32,6 +35,7 @@ def cut_linear(
         stock: The goods and the lengths they are sold in.
         joinable: Whether a piece longer than any stock length may be made of several; its parts
             are named ``"id (1 of 2)"``.
+        filling: Another way of grouping pieces, taken where it is cheaper.
 
     Returns:
         The lengths to buy, each with its pieces, and the ids of pieces longer than any of them
@@ -57,7 +61,11 @@ def cut_linear(
             if name not in too_long
             for part in _joined(name, to_parts(length), longest, even=even)
         ]
-        for bars in _fillings(parts, lengths):
+        ways = [*_fillings(parts, lengths)]
+        if filling is not None:
+            rows = filling([x for _, x in parts], lengths)
+            ways += [[[parts[i] for i in row] for row in rows]] if rows else []
+        for bars in ways:
             cost = (sum(_bar_length(bar, lengths) for bar in bars), len(bars))
             if cost < least:
                 best, least = bars, cost

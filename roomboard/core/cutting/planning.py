@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from roomboard.core.cutting.bounds import Least, board_bound, least_of
 from roomboard.core.cutting.check import insist, verify
 from roomboard.core.cutting.cut_sheets import cut_sheet, numbered
 from roomboard.core.cutting.improving import solve
+from roomboard.core.cutting.packing import OpenSheet
 from roomboard.core.cutting.values import BoardBound, CutPlan, CutSheet, Demand
 from roomboard.core.cutting.wants import Job, check_demands, job_of, to_m2, to_parts
 from roomboard.core.practice import Practice
 from roomboard.core.project import Units
 from roomboard.core.stock import Board
+
+Cutter = Callable[[Job, list[OpenSheet]], list[OpenSheet]]
+"""Takes a board's job and how it would usually be cut; gives a way of cutting it, or that one."""
 
 
 def plan(
@@ -24,6 +28,7 @@ def plan(
     widths: Sequence[float] = (),
     *,
     units: Units = Units.METRIC,
+    cutter: Cutter | None = None,
 ) -> CutPlan:
     """Return how all pieces are cut from stock: the least board found, then the fewest sheets.
 
@@ -39,6 +44,7 @@ def plan(
         lengths: Sheet lengths that can be had, mm; empty for all.
         widths: Sheet widths that can be had, mm; empty for all.
         units: How lengths are written in the reasons.
+        cutter: Another way of cutting a board's pieces; what it gives is checked like any plan.
 
     Raises:
         ValueError: If an id comes twice, a size is not above 0, or an edge need is unknown.
@@ -53,7 +59,7 @@ def plan(
         own = [d for d in demands if d.board == board_id]
         job = job_of(known[board_id], own, practice, lengths, widths)
         least = least_of(job)
-        cut = _cut_board(job, least)
+        cut = _cut_board(job, least, cutter)
         held = {w.demand.id for w in job.wants}
         placed |= held
         lost = sum(to_parts(d.length) * to_parts(d.width) for d in own if d.id not in held)
@@ -69,7 +75,10 @@ def plan(
     return made
 
 
-def _cut_board(job: Job, least: Least) -> list[CutSheet]:
+def _cut_board(job: Job, least: Least, cutter: Cutter | None) -> list[CutSheet]:
     if not job.wants:
         return []
-    return [cut_sheet(job, sheet) for sheet in solve(job, (least.area, least.stock))]
+    opens = solve(job, (least.area, least.stock))
+    if cutter is not None:
+        opens = cutter(job, opens)
+    return [cut_sheet(job, sheet) for sheet in opens]

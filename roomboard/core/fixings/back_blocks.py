@@ -189,13 +189,11 @@ class BackBlocks:
                 if min(abs(ya), abs(yb)) < half + face - HAIR:
                     found.append((min(xa, xb), max(xa, xb)))
                 continue
-            low, high = sorted((ya, yb))
-            if high <= -half or low >= half:
+            if min(ya, yb) - face >= half or max(ya, yb) + face <= -half:
                 continue
-            length = math.hypot(xb - xa, yb - ya)
-            xs = [xa + (y - ya) / (yb - ya) * (xb - xa) for y in (max(low, -half), min(high, half))]
-            out = face * length / (high - low)
-            found.append((min(xs) - out, max(xs) + out))
+            taken = _reach_in_strip(_strip((xa, ya), (xb, yb), face), half)
+            if taken is not None:
+                found.append(taken)
         return sorted(found)
 
     def _rims(self, line: Line, low: float, high: float) -> list[Interval]:
@@ -320,6 +318,28 @@ class BackBlocks:
                         self.screws.append(
                             Fastener(*point, "laminating_screw", Role.LAMINATING, mark, block)
                         )
+
+
+def _strip(a: Point, b: Point, half: float) -> tuple[Point, Point, Point, Point]:
+    """Return the corners of a member: a strip from a to b, ``half`` wide to each side."""
+    length = math.hypot(b[0] - a[0], b[1] - a[1])
+    nx, ny = -(b[1] - a[1]) / length * half, (b[0] - a[0]) / length * half
+    return (
+        (a[0] + nx, a[1] + ny),
+        (a[0] - nx, a[1] - ny),
+        (b[0] - nx, b[1] - ny),
+        (b[0] + nx, b[1] + ny),
+    )
+
+
+def _reach_in_strip(corners: Sequence[Point], half: float) -> Interval | None:
+    """Return how far a shape reaches along x between ``y = -half`` and ``half``, or None."""
+    xs = [x for x, y in corners if -half < y < half]
+    for (x0, y0), (x1, y1) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        xs += [
+            x0 + (y - y0) / (y1 - y0) * (x1 - x0) for y in (-half, half) if (y0 > y) != (y1 > y)
+        ]
+    return (min(xs), max(xs)) if xs and max(xs) - min(xs) > HAIR else None
 
 
 def _corners(one: _Placed) -> tuple[Point, Point, Point, Point]:

@@ -1,0 +1,346 @@
+"""Improving: the whole job's set-outs and cutting chosen together, never worse than the usual."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from roomboard.core.findings import Severity
+from roomboard.core.moving import as_measured
+from roomboard.core.optimum.coarse import solve
+from roomboard.core.optimum.effort import REACH, Effort, Reach
+from roomboard.core.optimum.lengths import least_bars
+from roomboard.core.optimum.master import SMALL, Chosen, Watch
+from roomboard.core.optimum.recut import Known, Recut
+from roomboard.core.optimum.together import Options, Together
+from roomboard.core.optimum.ways import ways_for
+from roomboard.core.optimum.weighing import Cost, weigh
+from roomboard.core.scheme import Better, Scheme, work_out
+from roomboard.core.setting import Setting
+
+if TYPE_CHECKING:
+    from roomboard.core.optimum.ways import Way
+    from roomboard.core.practice import Practice
+    from roomboard.core.project import Project, SurfaceChoice
+    from roomboard.core.stock import Board, Catalogue
+
+SLACK = 1e-4
+"""Share by which sums of lengths rounded to a thousandth of a mm may differ."""
+
+
+class OptimumError(RuntimeError):
+    """An answer below its bound: a fault of the program; the case is kept with it.
+
+    Attributes:
+        case: The project it came up with.
+    """
+
+    def __init__(self, text: str, case: Project) -> None:
+        super().__init__(text)
+        self.case = case
+
+
+@dataclass(frozen=True, kw_only=True)
+class Optimum:
+    """How good an answer is.
+
+    Attributes:
+        effort: How far the search went.
+        cost: What the answer costs by kind, m2 of board.
+        usual: What the usual set-out and cutting cost.
+        bound: No answer among the set-outs looked at costs less, m2 of board; sheets bought for
+            back-blocks alone are no part of it.
+        gap: By what share of the cost, without those, the best may lie below it at most.
+        proven: Whether nothing better exists among the set-outs looked at.
+        how: How the bound was found, in words.
+        ways: How many ways to divide surfaces into courses were looked at.
+    """
+
+    effort: Effort
+    cost: Cost
+    usual: Cost
+    bound: float
+    gap: float
+    proven: bool
+    how: str
+    ways: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Improved:
+    """The best answer found.
+
+    Attributes:
+        project: The project with the choices that ask for this set-out.
+        scheme: It worked out, cut as was found best.
+        optimum: How good it is.
+    """
+
+    project: Project
+    scheme: Scheme
+    optimum: Optimum
+
+
+Told = Callable[[float, float, str], None]
+
+
+def improve(
+    project: Project,
+    catalogue: Catalogue,
+    practice: Practice,
+    *,
+    effort: Effort = Effort.THOROUGH,
+    compare: bool = True,
+    seconds: float | None = None,
+    progress: Told | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Improved:
+    """Choose set-outs and cutting together, as cheap as the project's weights make them.
+
+    The same input gives the same answer at any effort, unless ``seconds`` or ``stop`` end the
+    search early; then the best found so far is kept.
+
+    Args:
+        project: What was measured and chosen; what is chosen or locked in it holds.
+        catalogue: What can be bought.
+        practice: The pack, before the project's overrides.
+        effort: How far to go.
+        compare: Whether to work out the other ways the sheets of the answer could run.
+        seconds: Upper stop for the solver's time in each search; None for none.
+        progress: Told the best cost, the bound and what is being done.
+        stop: Asked now and then whether to end.
+
+    Raises:
+        OptimumError: If the answer lies below its bound: a fault of the program.
+    """
+    usual = work_out(project, catalogue, practice, compare=False)
+    base = weigh(usual, project.weights)
+    if effort is Effort.LIVE:
+        nothing = Optimum(
+            effort=effort,
+            cost=base,
+            usual=base,
+            bound=0.0,
+            gap=1.0 if base.total else 0.0,
+            proven=not base.total,
+            how="no bound is sought at this effort",
+            ways=0,
+        )
+        if compare:
+            usual = work_out(project, catalogue, practice, known=usual.worked)
+        return Improved(project=project, scheme=replace(usual, optimum=nothing), optimum=nothing)
+    watch = Watch(seconds or 0.0, progress, stop)
+    job = _Job(project, catalogue, practice, REACH[effort], watch)
+    found = job.best(usual, base, effort)
+    if not compare:
+        return found
+    scheme = job.compared(found)
+    return replace(found, scheme=replace(scheme, optimum=found.optimum))
+
+
+class _Asked(NamedTuple):
+    """What a search asks for: choices by room and surface, and sheets by board."""
+
+    choices: dict[tuple[str, str], SurfaceChoice]
+    known: dict[str, Known]
+    bound: float
+    words: tuple[str, ...]
+    ways: int
+
+
+class _Spot(NamedTuple):
+    """A surface, its room and the key of its choice."""
+
+    options: Options
+    room: str
+    key: str
+
+
+class _Alone(NamedTuple):
+    """What a surface comes to by itself.
+
+    ``kept`` are the ways worth looking at together with other surfaces.
+    """
+
+    answer: Chosen
+    problem: Together
+    unit: int
+    kept: tuple[Way, ...]
+
+
+class _Job:
+    """One project being improved."""
+
+    def __init__(
+        self,
+        project: Project,
+        catalogue: Catalogue,
+        practice: Practice,
+        reach: Reach,
+        watch: Watch,
+    ) -> None:
+        self.project = project
+        self.catalogue = catalogue
+        self.practice = practice
+        self.reach = reach
+        self.watch = watch
+
+    def best(self, usual: Scheme, base: Cost, effort: Effort) -> Improved:
+        """Return the best of the usual set-out, the same recut, and what the search chose."""
+        asked = self._search(usual)
+        found = [(base, self.project, usual)]
+        tried = [(self.project, {}), (_with_choices(self.project, asked.choices), asked.known)]
+        for project, known in tried:
+            scheme = self._worked(usual, project, known)
+            found.append((weigh(scheme, self.project.weights), project, scheme))
+        warned = _graver(usual)
+        # No rule is traded away: an answer with more warnings than the usual one is not taken.
+        fair = [f for f in found if f is found[0] or _graver(f[2]) <= warned]
+        cost, project, scheme = min(fair, key=lambda f: round(f[0].total, 6))
+        bound = min(asked.bound, cost.searched)
+        for other, case, _ in found:
+            if other.searched < asked.bound - SLACK * max(1.0, asked.bound):
+                raise OptimumError(
+                    f"A set-out costs {other.searched:.6f}, below its bound of {asked.bound:.6f}.",
+                    case,
+                )
+        gap = 1 - bound / cost.searched if cost.searched > 0 else 0.0
+        proven = gap <= SLACK
+        best = Optimum(
+            effort=effort,
+            cost=cost,
+            usual=base,
+            bound=bound,
+            gap=0.0 if proven else gap,
+            proven=proven,
+            how="; ".join(dict.fromkeys(asked.words)),
+            ways=asked.ways,
+        )
+        return Improved(project=project, scheme=replace(scheme, optimum=best), optimum=best)
+
+    def _worked(self, usual: Scheme, project: Project, known: dict[str, Known]) -> Scheme:
+        recut = Recut(self.project, self.reach.cutting, self.watch, known)
+        return work_out(
+            project,
+            self.catalogue,
+            self.practice,
+            compare=False,
+            known=usual.worked,
+            better=Better(self._filling, recut),
+        )
+
+    def compared(self, found: Improved) -> Scheme:
+        """Work an answer out again with the other ways its sheets could run, cut as it is."""
+        return work_out(
+            found.project,
+            self.catalogue,
+            self.practice,
+            known=found.scheme.worked,
+            better=Better(self._filling),
+        )
+
+    def _filling(self, sizes: Sequence[int], lengths: Sequence[int]) -> Sequence[Sequence[int]]:
+        return least_bars(sizes, lengths, Watch(self.watch.seconds, None, self.watch.stop)).bars
+
+    def _search(self, usual: Scheme) -> _Asked:
+        """Choose the set-outs of each board's surfaces together with their cutting."""
+        setting = Setting(
+            practice=usual.practice, catalogue=self.catalogue, choices=self.project.choices
+        )
+        boards: dict[str, list[_Spot]] = {}
+        for room in usual.rooms:
+            keys = [s.surface.key.partition(".")[0] for s in room.surfaces]
+            for s, key in zip(room.surfaces, keys, strict=True):
+                surface = as_measured(s)
+                board = setting.board(surface.board, surface.place)
+                # A choice that several surfaces share cannot suit each of them.
+                most = self.reach.ways if keys.count(key) == 1 else 0
+                ways = ways_for(surface, board, setting, room.room.choice(key), most)
+                if ways:
+                    spot = _Spot(Options(surface.ref, ways), room.room.id, key)
+                    boards.setdefault(board.id, []).append(spot)
+        found = _Asked(
+            {}, {}, 0.0, (), sum(len(s.options.ways) for b in boards.values() for s in b)
+        )
+        for board_id in sorted(boards):
+            board = next(b for b in self.catalogue.boards if b.id == board_id)
+            found = self._search_board(boards[board_id], board, setting, found)
+        return found
+
+    def _search_board(
+        self, spots: Sequence[_Spot], board: Board, setting: Setting, found: _Asked
+    ) -> _Asked:
+        """Search one board's surfaces; return what was found with it added."""
+        watch = self._told(found.bound)
+        alone = [self._alone(s.options, board, setting, watch) for s in spots]
+        if len(spots) == 1:
+            answer, problem, unit = alone[0].answer, alone[0].problem, alone[0].unit
+        else:
+            kept = [s.options._replace(ways=a.kept) for s, a in zip(spots, alone, strict=True)]
+            problem = Together(kept, board, setting, self.project)
+            answer, unit = solve(problem.problem, self.reach.depth, watch)
+        bound = max(0.0, answer.bound) if math.isfinite(answer.bound) else 0.0
+        choices, known = dict(found.choices), dict(found.known)
+        if math.isfinite(answer.value):
+            sheets = tuple((size, pattern.tree) for size, pattern in answer.sheets)
+            known[board.id] = Known(tuple(problem.kinds), sheets, unit)
+            for spot, (way, butts) in zip(spots, problem.read(answer.taken), strict=True):
+                choices[spot.room, spot.key] = _choice_for(way, butts)
+        words = (*found.words, answer.words)
+        return _Asked(choices, known, found.bound + bound, words, found.ways)
+
+    def _alone(self, options: Options, board: Board, setting: Setting, watch: Watch) -> _Alone:
+        """Search one surface as if nothing else were cut of its board, way by way."""
+        best: _Alone | None = None
+        ranked: list[tuple[float, int]] = []
+        least = math.inf  # no way costs less than its own bound
+        for number, way in enumerate(options.ways):
+            problem = Together([options._replace(ways=(way,))], board, setting, self.project)
+            value = best.answer.value if best is not None else math.inf
+            answer, unit = solve(problem.problem, self.reach.depth, watch, value)
+            least = min(least, answer.bound)
+            ranked.append((min(answer.value, max(answer.bound, value)), number))
+            if best is None or answer.value < value - SMALL:
+                best = _Alone(answer, problem, unit, ())
+        if best is None:  # there is always the usual way
+            raise ValueError(f"{options.ref} has no way to be set out.")
+        order = [n for _, n in sorted(ranked)][: self.reach.kept]
+        kept = tuple(options.ways[n] for n in sorted({0, *order}))
+        return best._replace(answer=best.answer._replace(bound=least), kept=kept)
+
+    def _told(self, before: float) -> Watch:
+        """Return the watch with what other boards cost at least counted in."""
+        progress = self.watch.progress
+        if progress is None:
+            return self.watch
+
+        def told(best: float, bound: float, words: str) -> None:
+            progress(before + best, before + bound, words)
+
+        return self.watch._replace(progress=told)
+
+
+def _choice_for(way: Way, butts: tuple[tuple[int, int, float], ...]) -> SurfaceChoice:
+    """Return the choice that asks for a way with these butts."""
+    usual = tuple(sorted((b.field, b.course, b.s) for b in way.usual.butts))
+    if butts == tuple(dict.fromkeys(usual)):
+        return way.choice  # it comes of itself
+    return replace(way.choice, butts=butts)
+
+
+def _with_choices(project: Project, choices: dict[tuple[str, str], SurfaceChoice]) -> Project:
+    """Return the project with other choices for some surfaces; those as usual are left out."""
+    rooms = []
+    for room in project.rooms:
+        own = {key: c for (room_id, key), c in choices.items() if room_id == room.id}
+        kept = [own.pop(c.surface, c) for c in room.choices]
+        fresh = [own[key] for key in sorted(own) if own[key] != room.choice(key)]
+        rooms.append(replace(room, choices=(*kept, *fresh)))
+    return replace(project, rooms=tuple(rooms))
+
+
+def _graver(scheme: Scheme) -> int:
+    """Count what blocks or warns."""
+    return sum(f.severity >= Severity.WARNING for f in scheme.findings)

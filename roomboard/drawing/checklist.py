@@ -1,0 +1,125 @@
+"""The checklist of the day the boards go up, and the carrying list: what is done before hanging."""
+
+from __future__ import annotations
+
+import re
+
+from roomboard.core.practice import ADVICE, Figure, Practice, Status
+from roomboard.core.project import Units
+from roomboard.core.rules.handling import people_to_lift
+from roomboard.core.scheme import Scheme
+from roomboard.core.units import write_length, write_mass
+from roomboard.drawing._checklist import ITEMS, SOURCES
+from roomboard.drawing.amounts import carried_by_storey
+from roomboard.drawing.flow import Column, Table
+from roomboard.drawing.schedule import board_name
+
+BOX = "☐"
+"""A box to tick."""
+HAND = 46.0
+"""Room to write by hand, mm."""
+_KEY = re.compile(r"\{([\w.]+)\}")
+UNIT_WORDS = {"celsius": "°C", "percent": "%"}
+"""Units of figures as they stand after a number."""
+_KILOGRAM = "kg"
+
+
+def _figure_in_words(figure: Figure, units: Units) -> str:
+    """Write a figure of practice with its unit."""
+    value = figure.value
+    if isinstance(value, str):
+        return value
+    if figure.unit == "mm":
+        return write_length(value, units, suffix=True)
+    if figure.unit == _KILOGRAM:
+        return write_mass(value, units)
+    unit = UNIT_WORDS.get(figure.unit, "" if figure.unit in {"count", "ratio"} else figure.unit)
+    return f"{value:g} {unit}".strip()
+
+
+def _said(text: str, without: str, practice: Practice, units: Units) -> tuple[str, tuple[str, ...]]:
+    """Return an entry with its figures, and where they come from."""
+    keys = _KEY.findall(text)
+    if not all(practice.has(key) for key in keys):
+        return without, ()
+    figures = {key: practice.figure(key) for key in keys}
+    words = _KEY.sub(lambda m: _figure_in_words(figures[m[1]], units), text)
+    return words, tuple(str(figures[key].citation) for key in keys)
+
+
+def _source(name: str) -> str:
+    """Return where an entry comes from; nothing for common practice, which is said once."""
+    document, edition, status = SOURCES[name]
+    if Status(status) is Status.PRACTICE:
+        return ""
+    advice = ADVICE[Status(status)]
+    named = ", ".join(part for part in (document, edition) if part)
+    return f"{named} ({advice})" if named and advice else named or advice
+
+
+def checklist_table(practice: Practice, units: Units) -> tuple[Table, tuple[str, ...]]:
+    """Return what to look at on the day the boards go up, with boxes to tick.
+
+    Args:
+        practice: The pack, for the figures.
+        units: How they are written.
+
+    Returns:
+        The table, and the sources in the order of the numbers in its entries, from 1.
+    """
+    sources: dict[str, int] = {}
+    groups: dict[str, list[tuple[str, ...]]] = {}
+    for _, group, text, without, source in ITEMS:
+        words, cited = _said(text, without, practice, units)
+        # The document of a figure says more than that the entry itself is common practice.
+        named = dict.fromkeys(cited or (_source(source),))
+        numbers = [sources.setdefault(name, len(sources) + 1) for name in named if name]
+        tail = f" [{', '.join(str(n) for n in numbers)}]" if numbers else ""
+        groups.setdefault(group, []).append((BOX, words + tail, ""))
+    table = Table(
+        columns=(
+            Column(title="Done"),
+            Column(title="What to look at"),
+            Column(title="Found, by whom", least=HAND),
+        ),
+        rows=tuple(row for group, rows in groups.items() for row in ((group,), *rows)),
+    )
+    return table, tuple(sources)
+
+
+def carrying_table(scheme: Scheme) -> Table:
+    """Return the sheets by floor, board and length, with masses and how many people lift one."""
+    units = scheme.project.units
+    limit = scheme.project.choices.lift_limit_kg
+    carried = carried_by_storey(scheme)
+    rows: list[tuple[str, ...]] = []
+    for storey in dict.fromkeys(c.storey for c in carried):
+        own = [c for c in carried if c.storey == storey]
+        count = sum(len(c.sheets) for c in own)
+        mass = write_mass(sum(c.total_kg for c in own), units)
+        sheets = "1 sheet" if count == 1 else f"{count} sheets"
+        rows.append((f"{storey} floor: {sheets}, {mass}",))
+        rows += [
+            (
+                f"{write_length(c.length, units)} × {write_length(c.width, units)}",
+                board_name(scheme, c.board),
+                str(len(c.sheets)),
+                write_mass(c.mass_kg, units),
+                write_mass(c.total_kg, units),
+                str(people_to_lift(c.mass_kg, scheme.practice, limit)),
+                ", ".join(f"{s}*" if s in c.shared else s for s in c.sheets),
+            )
+            for c in own
+        ]
+    return Table(
+        columns=(
+            Column(title="Length × width", right=True),
+            Column(title="Board", unbroken=True),
+            Column(title="Sheets", right=True),
+            Column(title="Each", right=True),
+            Column(title="Together", right=True),
+            Column(title="Lift", right=True),
+            Column(title="Numbers"),
+        ),
+        rows=tuple(rows),
+    )

@@ -1,0 +1,355 @@
+"""The job as a workbook: order, cut list, quantities with live formulas, findings, rooms.
+
+Inputs stand in cells of their own and every figure of the order is worked out from them, so that a
+spare or a rate can be changed and the order follows. There are no macros, and words are never taken
+for formulas. The same scheme and date always give the same bytes.
+"""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from roomboard.core.findings import Severity
+from roomboard.core.quantities import QuantityLine
+from roomboard.core.scheme import Scheme
+from roomboard.drawing.page_frame import DISCLAIMER
+from roomboard.export.cell_formulas import DIGITS, exact_formula, low_formula
+from roomboard.export.tables import (
+    TABLES,
+    Cell,
+    DataTable,
+    Heading,
+    Kind,
+    Measures,
+    in_order,
+    number_bought,
+    order_headings,
+    order_row,
+    prices_of,
+    sold_in,
+    table_of,
+)
+
+HAIR = "0.000000001"
+"""Sums are taken down by this much before they are rounded up to whole packs, as in the order."""
+HEAD = 4
+"""Row of the heads of columns, from 0; title, date and a warning stand over it."""
+PAPER = {"A4": 9, "A3": 8, "Letter": 1, "Tabloid": 3}
+"""How the format numbers sizes of paper."""
+LISTED = 200
+"""What a figure came from is named in about so many characters; the CSV names it all."""
+NO_DATE = datetime(2000, 1, 1)  # noqa: DTZ001 - the format knows no time zones
+"""Stands for the day a workbook was made on where none is given."""
+MARGIN = 0.4
+"""Blank paper round a printed table, inches."""
+
+
+def xlsx_bytes(scheme: Scheme, dated: str, paper: str = "A4") -> bytes:
+    """Return the job as the bytes of a workbook.
+
+    Args:
+        scheme: The whole answer.
+        dated: Date of issue, year-month-day; it also stands for the day the file was made.
+        paper: Name of the paper it is printed on.
+    """
+    from xlsxwriter import Workbook
+
+    held = io.BytesIO()
+    plain = {
+        "in_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_numbers": False,
+        "strings_to_urls": False,
+    }
+    book = Workbook(held, plain)
+    book.set_properties(
+        {
+            "title": scheme.project.name,
+            "author": "roomboard",
+            "subject": "Cut list and order",
+            "created": _day(dated),
+        }
+    )
+    book.set_calc_mode("auto")
+    _Book(book, scheme, dated, paper).write()
+    book.close()
+    return held.getvalue()
+
+
+def _day(dated: str) -> datetime:
+    try:
+        return datetime.fromisoformat(dated).replace(tzinfo=None)
+    except ValueError:
+        return NO_DATE
+
+
+@dataclass(frozen=True, slots=True)
+class _Places:
+    """Where the figures of an order line stand on the sheet of quantities."""
+
+    exact: str
+    spare: str
+    pack: str
+    packs: str
+    total: str
+
+
+class _Book:
+    """Writes the sheets of one workbook; the library's objects have no types."""
+
+    def __init__(self, book: Any, scheme: Scheme, dated: str, paper: str) -> None:  # noqa: ANN401
+        self.book = book
+        self.scheme = scheme
+        self.dated = dated
+        self.paper = paper
+        self.measures = Measures(scheme.project.units)
+        self.formats: dict[tuple[Kind, str], Any] = {}
+        self.bold = book.add_format({"bold": True, "font_size": 14})
+        self.head = book.add_format(
+            {"bold": True, "text_wrap": True, "bottom": 2, "valign": "bottom"}
+        )
+        self.said = book.add_format({"text_wrap": False})
+        self.places: dict[str, _Places] = {}
+
+    def write(self) -> None:
+        """Write every sheet; that of the order comes first and looks into the quantities."""
+        sheets = {name: self.book.add_worksheet(title) for name, title in TABLES.items()}
+        self._quantities(sheets["quantities"])
+        self._order(sheets["order"])
+        for name in ("cut-list", "findings"):
+            table = table_of(self.scheme, name)
+            self._table(sheets[name], table)
+        self._rooms(sheets["rooms"])
+        sheets["order"].activate()
+
+    # --- what all sheets share --------------------------------------------------------------
+
+    def _look(self, kind: Kind, role: str = "") -> Any:  # noqa: ANN401
+        """Return how cells of a kind look; ``"input"`` may be changed, ``"sum"`` closes a table."""
+        if (kind, role) not in self.formats:
+            look: dict[str, object] = {"valign": "top"}
+            if kind is Kind.TEXT:
+                look["text_wrap"] = True
+            else:
+                look["num_format"] = self._number_format(kind)
+            if role == "input":
+                look.update({"border": 1, "bg_color": "#EEEEEE"})
+            if role == "sum":
+                look.update({"bold": True, "top": 1})
+            self.formats[kind, role] = self.book.add_format(look)
+        return self.formats[kind, role]
+
+    def _number_format(self, kind: Kind) -> str:
+        if kind is Kind.LENGTH:
+            return "#,##0.0" if self.measures.metric else "# ??/16"
+        return {
+            Kind.COUNT: "0",
+            Kind.RUN: "#,##0.00",
+            Kind.AREA: "#,##0.00",
+            Kind.MASS: "#,##0.0",
+            Kind.AMOUNT: "#,##0.######",
+            Kind.MONEY: "#,##0.00",
+        }[kind]
+
+    def _begin(self, sheet: Any, title: str, columns: tuple[Heading, ...]) -> None:  # noqa: ANN401
+        project = self.scheme.project
+        sheet.write_string(0, 0, f"{project.name}: {title}", self.bold)
+        issue = f"Issue {project.issue}, {self.dated}" if project.issue else self.dated
+        sheet.write_string(1, 0, issue, self.said)
+        if any(f.severity is Severity.BLOCK for f in self.scheme.findings):
+            words = (
+                "Do not cut or order by this before what blocks the work is mended: see Findings."
+            )
+            sheet.write_string(2, 0, words, self.bold)
+        for number, column in enumerate(columns):
+            sheet.set_column(number, number, column.width)
+            sheet.write_string(HEAD, number, column.title, self.head)
+
+    def _end(self, sheet: Any, last_row: int, columns: int, frozen: int = 2) -> None:  # noqa: ANN401
+        sheet.freeze_panes(HEAD + 1, frozen)
+        sheet.set_landscape()
+        sheet.set_paper(PAPER.get(self.paper, PAPER["A4"]))
+        sheet.set_margins(MARGIN, MARGIN, 2 * MARGIN, 2 * MARGIN)
+        sheet.fit_to_pages(1, 0)
+        sheet.repeat_rows(HEAD)
+        sheet.print_area(0, 0, max(last_row, HEAD), columns - 1)
+        sheet.set_footer(f"&L{DISCLAIMER}&R&A, &P / &N")
+
+    def _cell(self, sheet: Any, row: int, column: int, cell: Cell, look: Any) -> None:  # noqa: ANN401
+        if cell is None:
+            sheet.write_blank(row, column, None, look)
+        elif isinstance(cell, str):
+            sheet.write_string(row, column, cell, look)
+        else:
+            sheet.write_number(row, column, cell, look)
+
+    def _table(self, sheet: Any, table: DataTable) -> None:  # noqa: ANN401
+        """Write a table of plain values, with a filter in its heads."""
+        self._begin(sheet, table.title, table.columns)
+        for number, row in enumerate(table.rows, HEAD + 1):
+            for at, (cell, column) in enumerate(zip(row, table.columns, strict=True)):
+                kind = Kind.TEXT if isinstance(cell, str) else column.kind
+                self._cell(sheet, number, at, cell, self._look(kind))
+        last = HEAD + len(table.rows)
+        if table.rows:
+            sheet.autofilter(HEAD, 0, last, len(table.columns) - 1)
+        self._end(sheet, last, len(table.columns))
+
+    # --- quantities -------------------------------------------------------------------------
+
+    def _quantities(self, sheet: Any) -> None:  # noqa: ANN401
+        """Write the figures of the order with formulas over their inputs."""
+        lines = self.scheme.quantities
+        most = max((len(line.inputs) for line in lines), default=0)
+        inputs = tuple(
+            heading
+            for number in range(1, most + 1)
+            for heading in (
+                Heading(title=f"Input {number}", width=16),
+                Heading(title="Value", kind=Kind.AMOUNT, width=10),
+            )
+        )
+        amounts = ("At least", "Exact", "Spare", "Pack holds", "Packs", "Order")
+        columns = (
+            Heading(title="Code", width=24),
+            Heading(title="Item", width=36),
+            Heading(title="Unit", width=8),
+            Heading(title="How it comes about", width=32),
+            *inputs,
+            *(Heading(title=title, kind=Kind.AMOUNT, width=10) for title in amounts),
+            Heading(title="Note", width=40),
+            Heading(title="From", width=40),
+        )
+        self._begin(sheet, TABLES["quantities"], columns)
+        sheet.write_string(3, 0, "Spare of loose goods", self.said)
+        sheet.write_number(
+            3, 1, self.scheme.project.choices.spare_ratio, self._look(Kind.AMOUNT, "input")
+        )
+        for row, line in enumerate(lines, HEAD + 1):
+            self._line(sheet, row, line, 4 + 2 * most)
+        if not self.measures.metric:
+            words = "Worked out in metres, kilograms and millilitres; the order is in your units."
+            sheet.write_string(3, 3, words, self.said)
+        self._end(sheet, HEAD + len(lines), len(columns))
+
+    def _line(self, sheet: Any, row: int, line: QuantityLine, first: int) -> None:  # noqa: ANN401
+        from xlsxwriter.utility import xl_rowcol_to_cell as cell_at
+
+        text, amount = self._look(Kind.TEXT), self._look(Kind.AMOUNT)
+        given = self._look(Kind.AMOUNT, "input")
+        for at, words in enumerate((line.code, line.name, line.unit, line.formula)):
+            sheet.write_string(row, at, words, text)
+        cells: dict[str, str] = {}
+        for number, (name, value) in enumerate(line.inputs):
+            sheet.write_string(row, 4 + 2 * number, name, text)
+            sheet.write_number(row, 5 + 2 * number, value, given)
+            cells[name] = cell_at(row, 5 + 2 * number)
+        low, exact, spare, pack, packs, total = (cell_at(row, first + n) for n in range(6))
+
+        def put(place: str, formula: str, value: float) -> None:
+            if formula:
+                sheet.write_formula(place, formula, amount, value)
+            else:
+                sheet.write_number(place, value, amount)
+
+        put(exact, exact_formula(line, cells), line.exact)
+        put(low, low_formula(line, cells) or f"={exact}", line.low)
+        if _spared_by_rate(line):
+            put(spare, f"=ROUND({exact}*$B$4,{DIGITS})", line.spare)
+        else:
+            sheet.write_number(spare, line.spare, given)
+        if line.pack:
+            sheet.write_number(pack, line.pack, given)
+            put(packs, f"=ROUNDUP(({exact}+{spare})/{pack}-{HAIR},0)", float(line.packs))
+            put(total, f"={packs}*{pack}", line.total)
+        elif _spared_by_rate(line) and line.unit == "each":
+            put(total, f"=ROUNDUP({exact}+{spare}-{HAIR},0)", line.total)
+        else:
+            put(total, f"=ROUND({exact}+{spare},{DIGITS})", line.total)
+        sheet.write_string(row, first + 6, line.source_note, text)
+        sheet.write_string(row, first + 7, _short(line.sources), text)
+        where = (f"{TABLES['quantities']}!{c}" for c in (exact, spare, pack, packs, total))
+        self.places[line.code] = _Places(*where)
+
+    # --- order ------------------------------------------------------------------------------
+
+    def _order(self, sheet: Any) -> None:  # noqa: ANN401
+        """Write what to buy; amounts come from the quantities, costs from the user's prices."""
+        prices = prices_of(self.scheme)
+        columns = order_headings(prices, self.scheme.project.currency)
+        self._begin(sheet, TABLES["order"], columns)
+        lines = in_order(self.scheme.quantities)
+        row = HEAD
+        for row, line in enumerate(lines, HEAD + 1):
+            self._order_line(sheet, row, line)
+            if line.code in prices:
+                self._cost(sheet, row, line, prices[line.code])
+        if prices:
+            row += 1
+            sheet.write_string(row, 0, "All that is priced", self._look(Kind.TEXT, "sum"))
+            costs = [round(prices[q.code] * number_bought(q), 2) for q in lines if q.code in prices]
+            span = f"=SUM(H{HEAD + 2}:H{row})"
+            look = self._look(Kind.MONEY, "sum")
+            sheet.write_formula(row, 7, span, look, round(sum(costs), 2))
+        self._end(sheet, row, len(columns))
+
+    def _order_line(self, sheet: Any, row: int, line: QuantityLine) -> None:  # noqa: ANN401
+        group, name, total, unit, packs, pack = order_row(line, self.scheme.project.units)
+        _, size = sold_in(line, self.scheme.project.units)
+        places = self.places[line.code]
+        text, amount = self._look(Kind.TEXT), self._look(Kind.AMOUNT)
+        for at, words in ((0, group), (1, name), (3, unit)):
+            self._cell(sheet, row, at, words, text)
+        live = [(2, places.total, total, size), (4, places.packs, packs, 1.0)]
+        live.append((5, places.pack, pack, size))
+        for at, place, value, divisor in live:
+            if value is None:
+                continue
+            formula = f"={place}" if divisor == 1.0 else f"=ROUND({place}/{divisor!r},1)"
+            sheet.write_formula(row, at, formula, amount, value)
+
+    def _cost(self, sheet: Any, row: int, line: QuantityLine, price: float) -> None:  # noqa: ANN401
+        places = self.places[line.code]
+        number = places.packs if line.pack else places.total
+        sheet.write_number(row, 6, price, self._look(Kind.MONEY, "input"))
+        cost = round(price * number_bought(line), 2)
+        formula = f"=ROUND(G{row + 1}*{number},2)"
+        sheet.write_formula(row, 7, formula, self._look(Kind.MONEY), cost)
+
+    # --- rooms ------------------------------------------------------------------------------
+
+    def _rooms(self, sheet: Any) -> None:  # noqa: ANN401
+        """Write the rooms; what adds up is added up in the last row."""
+        from xlsxwriter.utility import xl_range
+
+        table = table_of(self.scheme, "rooms")
+        self._begin(sheet, table.title, table.columns)
+        last = HEAD + len(table.rows)
+        for number, row in enumerate(table.rows, HEAD + 1):
+            for at, (cell, column) in enumerate(zip(row, table.columns, strict=True)):
+                role = "sum" if number == last else ""
+                look = self._look(column.kind, role)
+                if role and column.adds and isinstance(cell, float) and last > HEAD + 1:
+                    span = f"=SUM({xl_range(HEAD + 1, at, last - 1, at)})"
+                    sheet.write_formula(number, at, span, look, cell)
+                else:
+                    self._cell(sheet, number, at, cell, look)
+        self._end(sheet, last, len(table.columns), frozen=1)
+
+
+def _spared_by_rate(line: QuantityLine) -> bool:
+    """Tell whether a line's spare is a share of its exact figure; sheets are spared by number."""
+    return line.unit not in {"sheet", "length"} and line.code != "back_blocks"
+
+
+def _short(sources: tuple[str, ...]) -> str:
+    """Return what a figure came from, as far as it is read by people."""
+    words = ", ".join(sources)
+    if len(words) <= LISTED:
+        return words
+    kept = words[:LISTED].rpartition(", ")[0]
+    rest = len(sources) - kept.count(", ") - 1
+    return f"{kept} and {rest} more"

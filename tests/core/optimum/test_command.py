@@ -1,0 +1,59 @@
+"""Searching from the command line."""
+
+import json
+
+import pytest
+
+from roomboard.cli import main
+from roomboard.storage.project_file import load, save
+from tests.chain import faults_of
+from tests.rooms import joists, project, room, walls
+
+
+def job(folder):
+    path = folder / "job.roomboard.json"
+    save(
+        project(room(3600.0, 3000.0, joists=(joists(90.0, 450.0),), walls=walls(4, lined=False))),
+        path,
+    )
+    return path
+
+
+def test_work_out_says_cost_bound_and_gap_and_writes_them(tmp_path, capsys):
+    out = tmp_path / "scheme.json"
+    chosen = tmp_path / "chosen.roomboard.json"
+    words = ["work-out", str(job(tmp_path)), "--to", str(out), "--effort", "thorough"]
+    assert main([*words, "--adopt", str(chosen)]) == 0
+    said = capsys.readouterr().out
+    assert "at most 0.00% above the best" in said
+    data = json.loads(out.read_text())
+    assert faults_of(data) == []
+    best = data["optimum"]
+    assert best["proven"]
+    assert best["bound"] <= best["searched"] <= best["usual_cost"]
+    assert sum(line["cost"] for line in best["by_kind"]) == pytest.approx(best["cost"])
+    assert load(chosen).project is not None
+
+
+def test_an_upper_stop_keeps_the_best_and_the_bound(tmp_path, capsys):
+    out = tmp_path / "scheme.json"
+    words = ["work-out", str(job(tmp_path)), "--to", str(out), "--effort", "proof"]
+    assert main([*words, "--seconds", "0.01"]) == 0
+    best = json.loads(out.read_text())["optimum"]
+    assert best["bound"] <= best["searched"]
+    assert best["cost"] <= best["usual_cost"]
+    capsys.readouterr()
+
+
+def test_what_makes_no_sense_is_refused(tmp_path, capsys):
+    path, out = str(job(tmp_path)), str(tmp_path / "scheme.json")
+    assert main(["work-out", path, "--to", out, "--seconds", "5"]) == 2
+    assert "need --effort" in capsys.readouterr().err
+    assert main(["work-out", path, "--to", out, "--effort", "proof", "--seconds", "soon"]) == 2
+    assert "no number of seconds" in capsys.readouterr().err
+
+
+def test_live_writes_no_optimum(tmp_path):
+    out = tmp_path / "scheme.json"
+    assert main(["work-out", str(job(tmp_path)), "--to", str(out)]) == 0
+    assert json.loads(out.read_text())["optimum"] is None
