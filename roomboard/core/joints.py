@@ -130,7 +130,9 @@ def shared_lines(
         if length <= TOLERANCE:
             continue
         dx, dy = (edge.b[0] - edge.a[0]) / length, (edge.b[1] - edge.a[1]) / length
-        forward = dx > 1e-9 or (abs(dx) <= 1e-9 and dy > 0)
+        # Told by the direction as it is compared: two sides that lie against each other up to a
+        # hair must not both run forward.
+        forward = round(dx, 5) > 0 or (round(dx, 5) == 0 and dy > 0)
         if not forward:
             dx, dy = -dx, -dy
         offset = edge.a[1] * dx - edge.a[0] * dy

@@ -25,6 +25,8 @@ Interval = tuple[float, float]
 
 GRID = 1e-6
 """Coordinates are rounded to this many mm, so that equal results are equal values."""
+APART = 10 * GRID
+"""Corners of an outline nearer than this (mm) are one corner, rounded twice."""
 SPIKE = 1e-3
 """A tip of an outline that is thinner than this (mm) comes from rounding and is dropped."""
 TOLERANCE = 0.01
@@ -68,9 +70,9 @@ def _clean_ring(points: Iterable[Point], *, counter_clockwise: bool) -> Ring:
     """Drop repeated points, collinear ones and spikes, orient, and start at the lowest left."""
     ring: list[Point] = []
     for point in map(snap_point, points):
-        if not ring or distance(ring[-1], point) > GRID:
+        if not ring or distance(ring[-1], point) > APART:
             ring.append(point)
-    while len(ring) > 1 and distance(ring[0], ring[-1]) <= GRID:
+    while len(ring) > 1 and distance(ring[0], ring[-1]) <= APART:
         ring.pop()
     changed = True
     while changed and len(ring) >= 3:

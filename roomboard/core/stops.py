@@ -21,6 +21,8 @@ IN_LINE = "it would stand too nearly in line with a butt of the next course"
 SHORT = "it would leave a piece shorter than the least length"
 HELD_NEAR = 1.0
 """A butt the user fixed within this of a run's end or of another, mm, is no butt of its own."""
+NARROW_FACE = "is too narrow for two board ends"
+"""How the bar of a member ends whose face does not take both; the member's id stands before."""
 NEAR_OPENING = "it is too near the side of opening"
 """How the bar of a place near an opening's side begins; the opening's id follows."""
 
@@ -64,9 +66,7 @@ def legal_stops(
             if not rules.on_framing:
                 reasons.append(BETWEEN)
             if crossing.face < rules.joint_face - TOLERANCE:
-                reasons.append(
-                    f"the fixing face of {crossing.support} is too narrow for two board ends"
-                )
+                reasons.append(f"the fixing face of {crossing.support} {NARROW_FACE}")
             missing = sum(
                 b - a for chord in chords for a, b in subtract_intervals(chord, crossing.spans)
             )

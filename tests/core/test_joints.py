@@ -77,3 +77,16 @@ def test_every_inner_edge_is_shared_exactly_once():
         inner = sum(j.length for j in out.joints)
         assert around == pytest.approx(2 * (5400 + 4100) + 2 * inner)
         assert len(shared_lines(edges)) == len(out.joints)
+
+
+@pytest.mark.parametrize("lean", [0.0, 1e-6, -1e-6, 9e-7])
+def test_sides_that_lean_by_a_hair_still_lie_against_each_other(lean):
+    """A butt of 600: one piece's end leans by a millionth of a mm, less than the grid."""
+    of = room(7800, 600, joists=(joists(90, 600),))
+    left, right = worked(of, "ceiling", setting(**WIDE)).set_out.pieces
+    s, (u1, v1) = right.region.bounds[0], right.region.bounds[2:]
+    leaning = Region.of([(s - lean, 0.0), (u1, 0.0), (u1, v1), (s, v1)])
+    edges = [*piece_edges(left), *piece_edges(replace(right, region=leaning))]
+    ((one, two, a, b),) = shared_lines(edges)
+    assert {one.piece.mark, two.piece.mark} == {left.mark, right.mark}
+    assert abs(b[1] - a[1]) == pytest.approx(600)

@@ -109,3 +109,9 @@ def test_intervals_merge_and_subtract_to_the_whole(parts: list[tuple[float, floa
     left = subtract_intervals((0.0, 1000.0), merged)
     assert sum(b - a for a, b in merged) + sum(b - a for a, b in left) == pytest.approx(1000, abs=1)
     assert all(b < c for (_, b), (c, _) in pairwise(merged))
+
+
+def test_a_tip_with_two_corners_a_hair_apart_is_dropped():
+    """A square of 1200 with a tip to 2400 that is a millionth of a mm wide: only rounding."""
+    ring = [(0, 0), (2400, 0), (2400, 1e-6), (1200, 1e-6), (1200, 1200), (0, 1200)]
+    assert Region.of(ring).bounds == (0.0, 0.0, 1200.0, 1200.0)

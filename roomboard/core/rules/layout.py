@@ -17,7 +17,7 @@ from roomboard.core.rules.openings import (
     upright_lines,
 )
 from roomboard.core.sheeting import EdgeNeed, StopKind
-from roomboard.core.stops import MORE_PIECES, NEAR_OPENING, NOGGING
+from roomboard.core.stops import MORE_PIECES, NARROW_FACE, NEAR_OPENING, NOGGING
 
 if TYPE_CHECKING:
     from roomboard.core.butts import Planned
@@ -70,9 +70,10 @@ def layout_findings(
 def _stops_that_break_rules(
     turned: Turned, planned: Planned, setting: Setting, choice: SurfaceChoice
 ) -> Iterator[Finding]:
-    """RB201, RB213: butt joints where no butt joint should be.
+    """RB201, RB213, RB304: butt joints where no butt joint should be.
 
-    Those whose only fault is an opening nearby are RB203, unless the user locked them there.
+    Those whose only fault is an opening nearby are RB203, unless the user locked them there;
+    a member too narrow for two board ends is RB304.
     """
     locked = {(n, s) for f, n, s in choice.butts if f == turned.field.number}
     for course, runs, state in zip(planned.plan.courses, planned.runs, planned.states, strict=True):
@@ -85,16 +86,25 @@ def _stops_that_break_rules(
                 held = any(n == course.number and abs(s - stop.s) < 1 for n, s in locked)
                 if not held and hard and all(r.startswith(NEAR_OPENING) for r in hard):
                     continue
-                yield Finding(
-                    code="RB213" if held else "RB201",
-                    severity=Severity.WARNING,
-                    text=f"The butt joint in course {course.number} of {turned.surface.name} at "
-                    f"{{at}} {_why(hard)}.",
-                    params=(("at", abs(stop.s - turned.bounds[0])),),
-                    place=place_in(turned, "", (stop.s, t0), (stop.s, t1)),
-                    source=setting.practice.cite("joint_face.min"),
-                    remedies=REMEDIES,
-                )
+                for code, why in [("RB213", hard)] if held else _by_code(hard):
+                    yield Finding(
+                        code=code,
+                        severity=Severity.WARNING,
+                        text=f"The butt joint in course {course.number} of "
+                        f"{turned.surface.name} at {{at}} {_why(why)}.",
+                        params=(("at", abs(stop.s - turned.bounds[0])),),
+                        place=place_in(turned, "", (stop.s, t0), (stop.s, t1)),
+                        source=setting.practice.cite("joint_face.min"),
+                        remedies=REMEDIES,
+                    )
+
+
+def _by_code(hard: Sequence[str]) -> list[tuple[str, list[str]]]:
+    """Part what bars a butt: a member too narrow is a matter of its own."""
+    narrow = [r for r in hard if r.endswith(NARROW_FACE)]
+    rest = [r for r in hard if r not in narrow]
+    found = [("RB304", narrow)] if narrow else []
+    return [*found, ("RB201", rest)] if rest or not narrow else found
 
 
 def _why(hard: Sequence[str]) -> str:
