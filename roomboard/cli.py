@@ -638,7 +638,8 @@ def _new(asked: argparse.Namespace) -> int:
 
     practice = _practice(asked.pack)
     units = Units(asked.units) if asked.units else _units_of(practice)
-    read_rooms = [read_room(text, units, i) for i, text in enumerate(asked.room, 1)]
+    agrees = practice.mm("tape.agrees")
+    read_rooms = [read_room(t, units, i, agrees=agrees) for i, t in enumerate(asked.room, 1)]
     read_zones = [read_joists(text, units) for text in asked.joists]
     studs = read_length(asked.studs, units) if asked.studs else Length(mm=0.0, echo="")
     refused = [read for read in (*read_rooms, *read_zones, studs) if isinstance(read, Refusal)]

@@ -98,11 +98,12 @@ def _joists(desk: Desk, text: str) -> Meaning:
 def _room(desk: Desk, text: str) -> Meaning:
     project = desk.document.project
     number = len(project.rooms) + 1
-    read = read_room(text, project.units, number)
+    agrees = desk.document.setting.practice.mm("tape.agrees")
+    read = read_room(text, project.units, number, agrees=agrees)
     if isinstance(read, Refusal):
         # A bare size makes a room with a name and a height to be changed afterwards.
         full = f"{text} h {usual_height(project)}"
-        with_height = read_room(full, project.units, number)
+        with_height = read_room(full, project.units, number, agrees=agrees)
         if isinstance(with_height, Refusal):
             # Where a height can be left out, what is wrong is not that there is none.
             told = read if _HEIGHT.search(text) else with_height

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from roomboard.core.measure_walls import names_walls, read_walls
 from roomboard.core.project import JoistZone, Project, Room, Units, Wall
+from roomboard.core.site_measure import Measured
 from roomboard.core.units import Length, Mm, Refusal, Size, read_length, read_size, write_length
 
 LEAST_ROOM = 100.0
@@ -27,7 +28,7 @@ _FACE = re.compile(r"\s+face\s+", re.IGNORECASE)
 _LIST = re.compile(r"\s*;\s*|,\s+")
 
 
-def read_room(text: str, units: Units, number: int = 1) -> Room | Refusal:
+def read_room(text: str, units: Units, number: int = 1, *, agrees: float = 0.0) -> Room | Refusal:
     """Read a room from one line: its name, its two sides (or all walls in order) and its height.
 
     The first side runs along x, the second along y. A colon may stand between name and sizes
@@ -39,6 +40,8 @@ def read_room(text: str, units: Units, number: int = 1) -> Room | Refusal:
         text: E.g. ``Bedroom 3580 x 3040 h 2400``.
         units: The project's units.
         number: Which room of the project it is.
+        agrees: How far readings of a tape may lie apart and still agree, mm; the pack's
+            ``tape.agrees``. It counts for rooms given by their walls.
 
     Returns:
         The room with its four walls and no joists yet, or why the text was not taken.
@@ -54,7 +57,8 @@ def read_room(text: str, units: Units, number: int = 1) -> Room | Refusal:
     if isinstance(height, Refusal):
         return Refusal(text, f"The height of the room “{plain}”: {height.sentence}", height.asks)
     if names_walls(plain[: mark.start()].strip()):
-        return _room_by_walls(plain, plain[: mark.start()].strip(), height, units, number)
+        read = read_walls(plain[: mark.start()].strip(), units, agrees)
+        return _room_by_walls(plain, read, height, number)
     named = _name_and_size(plain[: mark.start()].strip(), units)
     if isinstance(named, Refusal):
         return Refusal(text, f"The room “{plain}”: {named.sentence}", named.asks)
@@ -79,10 +83,9 @@ def read_room(text: str, units: Units, number: int = 1) -> Room | Refusal:
 
 
 def _room_by_walls(
-    plain: str, walls: str, height: Length, units: Units, number: int
+    plain: str, read: tuple[str, Measured] | Refusal, height: Length, number: int
 ) -> Room | Refusal:
-    """Read a room whose walls are given in order, with diagonals."""
-    read = read_walls(walls, units)
+    """Return a room whose walls were given in order, with diagonals."""
     if isinstance(read, Refusal):
         said = read.sentence[:1].lower() + read.sentence[1:]
         return Refusal(plain, f"The room “{plain}”: {said}", read.asks)

@@ -27,7 +27,7 @@ def names_walls(text: str) -> bool:
     return _WALLS.fullmatch(text) is not None
 
 
-def read_walls(text: str, units: Units) -> tuple[str, Measured] | Refusal:
+def read_walls(text: str, units: Units, agrees: float) -> tuple[str, Measured] | Refusal:
     """Read a room's walls in order, clockwise, and its diagonals.
 
     ``Bay walls 3580, 3045, 3576, 3040 diagonals 1-3 4695, 2-4 4699``: corner 1 is where the
@@ -37,6 +37,7 @@ def read_walls(text: str, units: Units) -> tuple[str, Measured] | Refusal:
     Args:
         text: What was typed, without the height.
         units: The project's units.
+        agrees: How far readings may lie apart and still agree, mm.
 
     Returns:
         The name and the measure, or why the text was not taken.
@@ -72,7 +73,7 @@ def read_walls(text: str, units: Units) -> tuple[str, Measured] | Refusal:
                 text, f"“{part}” is no corner; name inward corners by their numbers, e.g. inward 4."
             )
         inward.append(int(part))
-    made = close(lengths, diagonals, inward=inward, units=units)
+    made = close(lengths, diagonals, inward=inward, agrees=agrees, units=units)
     if isinstance(made, Refusal):
         return Refusal(text, made.sentence, made.asks)
     return match["name"].strip(" ,;:-–—"), made

@@ -24,8 +24,6 @@ if TYPE_CHECKING:
 
     from roomboard.core.plane import Ring
 
-AGREES = 5.0
-"""Readings of a tape held by hand agree to this many mm; common practice, no source."""
 STEPS = 250
 """How many steps the fit may take."""
 STILL = 1e-9
@@ -86,7 +84,7 @@ def close(
     diagonals: Sequence[tuple[int, int, float]],
     *,
     inward: Sequence[int] = (),
-    agrees: float = AGREES,
+    agrees: float,
     units: Units = Units.METRIC,
 ) -> Measured | Refusal:
     """Close a room from its walls and diagonals.
@@ -95,7 +93,7 @@ def close(
         lengths: Walls in order, clockwise seen from above, mm; wall 1 runs from corner 1 to 2.
         diagonals: Two corners, from 1, and the length between them, mm.
         inward: Corners that point into the room.
-        agrees: How far readings may lie apart and still agree, mm.
+        agrees: How far readings may lie apart and still agree, mm; the pack's ``tape.agrees``.
         units: Units in which lengths are said.
 
     Returns:

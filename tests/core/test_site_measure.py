@@ -8,10 +8,13 @@ from roomboard.core.measure import read_room
 from roomboard.core.project import Room, Units
 from roomboard.core.site_measure import Measured, close
 from roomboard.core.units import Refusal
+from roomboard.storage.catalogue import load_practice
+
+AGREES = load_practice("au-nz").mm("tape.agrees")
 
 
 def made(*args, **more):
-    found = close(*args, **more)
+    found = close(*args, agrees=AGREES, **more)
     assert isinstance(found, Measured), found
     return found
 
@@ -142,7 +145,7 @@ def test_with_one_to_spare_and_no_plain_slip_nobody_is_accused():
     ],
 )
 def test_what_cannot_close_is_refused_in_one_sentence(lengths, diagonals, inward, said):
-    found = close(lengths, diagonals, inward=inward)
+    found = close(lengths, diagonals, inward=inward, agrees=AGREES)
 
     assert isinstance(found, Refusal)
     assert said in found.sentence
@@ -151,7 +154,9 @@ def test_what_cannot_close_is_refused_in_one_sentence(lengths, diagonals, inward
 
 def test_a_room_is_read_from_one_line_of_walls():
     room = read_room(
-        "Bay walls 3580, 3045, 3576, 3040 diagonals 1-3 4695, 2-4 4699 h 2400", Units.METRIC
+        "Bay walls 3580, 3045, 3576, 3040 diagonals 1-3 4695, 2-4 4699 h 2400",
+        Units.METRIC,
+        agrees=AGREES,
     )
 
     assert isinstance(room, Room)
@@ -164,7 +169,9 @@ def test_a_room_is_read_from_one_line_of_walls():
 
 def test_a_room_is_read_in_feet_and_inches():
     # 9' x 12' with a diagonal of 15' stands square (3-4-5).
-    room = read_room("Den walls 9'; 12'; 9'; 12' diagonal 1-3 15' h 8'", Units.FEET_INCHES)
+    room = read_room(
+        "Den walls 9'; 12'; 9'; 12' diagonal 1-3 15' h 8'", Units.FEET_INCHES, agrees=AGREES
+    )
 
     assert isinstance(room, Room)
     assert [room.wall_length(i) for i in range(4)] == pytest.approx(
@@ -182,7 +189,7 @@ def test_a_room_is_read_in_feet_and_inches():
     ],
 )
 def test_a_line_of_walls_that_cannot_be_read_is_refused(text, said):
-    read = read_room(text, Units.METRIC)
+    read = read_room(text, Units.METRIC, agrees=AGREES)
 
     assert isinstance(read, Refusal)
     assert said in read.sentence

@@ -336,9 +336,7 @@ def _reach_in_strip(corners: Sequence[Point], half: float) -> Interval | None:
     """Return how far a shape reaches along x between ``y = -half`` and ``half``, or None."""
     xs = [x for x, y in corners if -half < y < half]
     for (x0, y0), (x1, y1) in zip(corners, (*corners[1:], corners[0]), strict=True):
-        xs += [
-            x0 + (y - y0) / (y1 - y0) * (x1 - x0) for y in (-half, half) if (y0 > y) != (y1 > y)
-        ]
+        xs += [x0 + (y - y0) / (y1 - y0) * (x1 - x0) for y in (-half, half) if (y0 > y) != (y1 > y)]
     return (min(xs), max(xs)) if xs and max(xs) - min(xs) > HAIR else None
 
 
