@@ -81,7 +81,6 @@ class ActBar:
             (self._drawing if act.on_drawing and self._drawing else self._window).addAction(action)
             self.actions[act.id] = action
             self._acts.append(act)
-        self.refresh()
 
     @property
     def acts(self) -> tuple[Act, ...]:

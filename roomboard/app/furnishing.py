@@ -15,9 +15,10 @@ from roomboard.app import (
     measuring,
     order_of_work,
     printing,
+    this_job,
     undoing,
 )
-from roomboard.app.dialogs import settings, start
+from roomboard.app.dialogs import start
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window
@@ -32,7 +33,7 @@ def furnish(window: Window) -> None:
     for module in (
         filing,
         printing,
-        settings,
+        this_job,
         leaving,
         undoing,
         measuring,
@@ -47,4 +48,5 @@ def furnish(window: Window) -> None:
     # The help stands last; the panels have buttons for acts, so that these are there first.
     window.bar.add(helping.acts(window))
     beside.place(window)
+    window.bar.refresh()
     undoing.name_edits(window)

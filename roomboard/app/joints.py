@@ -240,9 +240,6 @@ def acts(window: Window) -> list[Act]:
     """Return the acts of the menu for how the sheets go; marks locks on the canvas."""
     desk, canvas = window.desk, window.canvas
     JointKeys(window)
-    # A key of an act that cannot be done is dead: each is asked again when something is held.
-    for signal in (desk.held_changed, desk.view_changed, desk.document.scheme_changed):
-        signal.connect(window.bar.refresh)
     canvas.overlays.append(
         lambda painter, port, inks: paint_locks(painter, port, inks, canvas.drawn)
     )

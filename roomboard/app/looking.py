@@ -6,13 +6,12 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from roomboard.app.acts import Act
+from roomboard.app.canvas.canvas import STEP
 from roomboard.app.desk import CEILING, CUTTING, LENS_ORDER, OPENED_OUT, PLAN
 from roomboard.drawing.views import LENSES
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window
-
-NEARER = 1.25
 
 
 def acts(window: Window) -> list[Act]:
@@ -94,7 +93,7 @@ def acts(window: Window) -> list[Act]:
             id="view.nearer",
             menu="Look",
             words="Nearer",
-            run=lambda: canvas.zoom(NEARER),
+            run=lambda: canvas.zoom(STEP),
             keys="+; =; Ctrl++",
             tip="Show less, larger.",
         ),
@@ -102,7 +101,7 @@ def acts(window: Window) -> list[Act]:
             id="view.farther",
             menu="Look",
             words="Farther",
-            run=lambda: canvas.zoom(1 / NEARER),
+            run=lambda: canvas.zoom(1 / STEP),
             keys="-; Ctrl+-",
             tip="Show more, smaller.",
         ),

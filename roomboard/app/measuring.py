@@ -49,9 +49,6 @@ OPENINGS = (
 
 def acts(window: Window) -> list[Act]:
     """Return the acts of the menus for rooms and for openings."""
-    # A key of an act works only while the act can be done, so that each edit asks them anew.
-    window.document.project_changed.connect(window.bar.refresh)
-    window.desk.held_changed.connect(window.bar.refresh)
     desk = window.desk
     window.canvas.overlays.append(lambda painter, port, inks: handles(desk, painter, port, inks))
     window.canvas.edit_for = change_dimension

@@ -61,11 +61,7 @@ class Window(QMainWindow):
         self._build()
         self._furnish()
         self._restore()
-        # Acts ask anew whether they can be done once all that follows an edit is done.
-        self._ask_acts = QTimer(self)
-        self._ask_acts.setSingleShot(True)
-        self._ask_acts.setInterval(0)
-        self._ask_acts.timeout.connect(self.bar.refresh)
+        # A key of an act is dead while the act cannot be done: all are asked anew.
         for changed in (
             self.desk.room_changed,
             self.desk.held_changed,
@@ -74,7 +70,7 @@ class Window(QMainWindow):
             self.document.project_changed,
             self.document.scheme_changed,
         ):
-            changed.connect(self._ask_acts.start)
+            changed.connect(self.bar.refresh)
         self.document.undo_stack.cleanChanged.connect(self._retitle)
         self.document.path_changed.connect(self._retitle)
         self.document.project_changed.connect(self._retitle)

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from roomboard.app.document import Document
 from roomboard.app.main import prepare
 from roomboard.app.window import Window
+from roomboard.app.windows import windows
 from roomboard.storage.project_file import load
 from roomboard.storage.resources import resource_path
 
@@ -53,12 +54,29 @@ def settle(qtbot: QtBot) -> Callable[[Window], None]:
 
 
 @pytest.fixture
-def open_window(qtbot: QtBot, tmp_path: Path) -> Iterator[Callable[..., Window]]:
+def settings(tmp_path: Path) -> QSettings:
+    """Settings of one's own, where the desk remembers how it stood."""
+    return QSettings(str(tmp_path / "desk.ini"), QSettings.Format.IniFormat)
+
+
+@pytest.fixture(autouse=True)
+def _close_all(qapp: QApplication) -> Iterator[None]:
+    """Close whatever the program itself opened, and see that nothing is left of it."""
+    yield
+    for window in windows():
+        window.document.undo_stack.setClean()
+        window.close()
+    qapp.sendPostedEvents(None, 0)
+    qapp.processEvents()
+    assert windows() == ()
+
+
+@pytest.fixture
+def open_window(qtbot: QtBot, settings: QSettings) -> Iterator[Callable[..., Window]]:
     """Open windows over documents; all are closed at the end."""
     opened: list[Window] = []
 
     def make(document: Document | None = None) -> Window:
-        settings = QSettings(str(tmp_path / "desk.ini"), QSettings.Format.IniFormat)
         window = Window(document, settings)
         window.show()
         qtbot.waitExposed(window)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 import shiboken6
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFileDialog
 
 from roomboard.app.asking import asking_of
@@ -18,23 +18,6 @@ from roomboard.app.recent import RECENT, add_recent, recent_files
 from roomboard.app.windows import keeper_of, windows
 from roomboard.storage.project_file import load, save
 from roomboard.storage.resources import resource_files
-
-
-@pytest.fixture
-def settings(tmp_path):
-    return QSettings(str(tmp_path / "desk.ini"), QSettings.Format.IniFormat)
-
-
-@pytest.fixture(autouse=True)
-def _close_all():
-    """Close whatever a test left open, and see that nothing is left of it."""
-    yield
-    for window in windows():
-        window.document.undo_stack.setClean()
-        window.close()
-    QApplication.sendPostedEvents(None, 0)
-    QApplication.processEvents()
-    assert windows() == ()
 
 
 @pytest.fixture

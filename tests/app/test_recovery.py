@@ -10,8 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtCore import Qt
 
 from roomboard.app import keeping, unsaved
 from roomboard.app.asking import asking_of
@@ -77,21 +76,6 @@ timer.timeout.connect(edit)
 timer.start(50)
 app.exec()
 """
-
-
-@pytest.fixture
-def settings(tmp_path):
-    return QSettings(str(tmp_path / "desk.ini"), QSettings.Format.IniFormat)
-
-
-@pytest.fixture(autouse=True)
-def _close_all():
-    yield
-    for window in windows():
-        window.document.undo_stack.setClean()
-        window.close()
-    QApplication.sendPostedEvents(None, 0)
-    QApplication.processEvents()
 
 
 @pytest.fixture

@@ -1,30 +1,14 @@
 """How a first start goes: the panel over the canvas, by mouse and by keys."""
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFileDialog, QPushButton
 
 from roomboard.app.dialogs.start import at_start, start_of
 from roomboard.app.filing import open_first
 from roomboard.app.recent import add_recent
-from roomboard.app.windows import windows
 from roomboard.storage.project_file import load, save
 from roomboard.storage.resources import resource_files
-
-
-@pytest.fixture
-def settings(tmp_path):
-    return QSettings(str(tmp_path / "desk.ini"), QSettings.Format.IniFormat)
-
-
-@pytest.fixture(autouse=True)
-def _close_all():
-    yield
-    for window in windows():
-        window.document.undo_stack.setClean()
-        window.close()
-    QApplication.sendPostedEvents(None, 0)
-    QApplication.processEvents()
 
 
 @pytest.fixture

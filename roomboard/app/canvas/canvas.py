@@ -241,13 +241,8 @@ class Canvas(QWidget):
         if not ring:
             return
         pad = 600.0 if places else 100.0
-        box = (
-            min(p[0] for p in ring) - pad,
-            min(p[1] for p in ring) - pad,
-            max(p[0] for p in ring) + pad,
-            max(p[1] for p in ring) + pad,
-        )
-        self.port = self.port.fitted(box)
+        x0, y0, x1, y1 = box_of(ring)
+        self.port = self.port.fitted((x0 - pad, y0 - pad, x1 + pad, y1 + pad))
         self._by_hand = True
         self._settle.start()
         self.update()

@@ -11,6 +11,7 @@ from roomboard.app.canvas.viewport import PAPER_MM, Viewport
 from roomboard.app.desk import CEILING, CUTTING, OPENED_OUT, PLAN
 from roomboard.core.project import Project
 from roomboard.core.scheme import RoomScheme, Scheme
+from roomboard.drawing.displaylist import box_of
 from roomboard.drawing.opened_out import opened_out
 from roomboard.drawing.picking import Picker
 from roomboard.drawing.view import View
@@ -123,9 +124,9 @@ def _first_scale(project: Project, room_id: str, name: str, port: Viewport) -> f
     room = project.room(room_id)
     if room is None:
         return port.scale
-    xs, ys = [p[0] for p in room.outline], [p[1] for p in room.outline]
+    x0, y0, x1, y1 = box_of(room.outline)
     up = room.height if name == OPENED_OUT else 0.0
-    return port.fitted((min(xs) - up, min(ys) - up, max(xs) + up, max(ys) + up)).scale
+    return port.fitted((x0 - up, y0 - up, x1 + up, y1 + up)).scale
 
 
 def _least_zoom(project: Project, room_id: str, name: str, first: float) -> float:

@@ -19,7 +19,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from roomboard.app.acts import Act
 from roomboard.app.dialogs.ledger import Ledger
 from roomboard.app.document import Document
 from roomboard.app.figures.figure import Figure
@@ -37,21 +36,6 @@ if TYPE_CHECKING:
     from roomboard.app.window import Window
 
 FiguresOf = Callable[[Document], tuple[Figure, ...]]
-
-
-def acts(window: Window) -> list[Act]:
-    """Return the act that shows what holds for the whole job."""
-    return [
-        Act(
-            id="job.this",
-            menu="Job",
-            words="This job…",
-            run=lambda: show_job(window),
-            keys="Ctrl+,",
-            tip="Name, units, method, supply, prices and the figures of practice of this job.",
-            parted=True,
-        )
-    ]
 
 
 class Form(QWidget):

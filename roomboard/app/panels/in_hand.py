@@ -108,8 +108,6 @@ class InHand(QWidget):
 
     def refresh(self) -> None:
         """Show what is held as it is now; rebuilt only if it is another thing."""
-        if self._bar is not None:
-            self._bar.refresh()
         desk = self._desk
         figures = for_lens(figures_of(desk, desk.held), desk.lens)
         self._name()
