@@ -192,7 +192,9 @@ class Face:
                     for other in two.sides:
                         if side.du * other.du + side.dv * other.dv > -0.99:
                             continue
-                        if max(abs(side.beside(other.a)), abs(side.beside(other.b))) > NEAR:
+                        # The file rounds its points: only the longer side tells a direction.
+                        long, short = sorted((side, other), key=lambda s: -s.length)
+                        if max(abs(long.beside(short.a)), abs(long.beside(short.b))) > NEAR:
                             continue
                         span = side.overlap(other)
                         if span and span[1] - span[0] > LEAST:

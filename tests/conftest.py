@@ -5,6 +5,7 @@ import os
 import tempfile
 
 from hypothesis import HealthCheck, configuration, settings
+from hypothesis.internal.conjecture import providers
 
 # No window is ever opened on the screen of whoever runs the tests.
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -23,3 +24,8 @@ settings.register_profile(
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile("roomboard")
+
+# Examples are also drawn from the constants of whatever modules happen to be imported, so they
+# would differ with the tests chosen and with how workers share them. No setting turns that off.
+if hasattr(providers, "_get_local_constants"):
+    providers._get_local_constants = providers.Constants
