@@ -125,6 +125,12 @@ def drafting_module() -> str:
         [f"{word(k)}: {number(v)}" for k, v in sheets["margin"].items() if k != "source"],
     )
     text += f"CENTRING: float = {number(sheets['centring']['length'])}\n"
+    grid = sheets["grid"]
+    text += f"GRID_FIELD: float = {number(grid['field'])}\n"
+    text += f"GRID_LETTER: float = {number(grid['letter'])}\n"
+    text += f"GRID_TICK: float = {number(grid['tick'])}\n"
+    named = ", ".join(word(name) for name in grid["papers"])
+    text += f"GRID_PAPERS: tuple[str, ...] = ({named})\n"
     text += table(
         "PAPERS",
         "dict[str, tuple[float, float, str]]",

@@ -13,6 +13,7 @@ from itertools import combinations, pairwise
 from typing import Any
 
 import shapely
+import shapely.affinity
 from shapely.geometry import LineString, Point, Polygon
 from shapely.strtree import STRtree
 
@@ -37,15 +38,24 @@ def check(data: Json) -> list[str]:
         *order_lines(job),
         *bounds(job),
         *linear(job),
+        *optimum(job),
         *cautions(job),
+        *standing(job),
+        *made_already(job),
     ]
     for face in job.faces:
         faults += tiling(face)
         if face.broken:
             continue
         faults += blanks(face)
+        faults += unmirrored(face)
+        faults += start_lines(face)
         faults += edges(face)
         faults += joints(face)
+        faults += control_joints(face)
+        faults += bands(face)
+        faults += packing(face)
+        faults += layers(face)
         faults += bearing(face)
         faults += stagger(face)
         faults += openings(face)
@@ -278,6 +288,55 @@ class Job:
         return max([*allowed, *(z["centres"] for z in face.raw["zones"])], default=0.0)
 
 
+# --- made already ----------------------------------------------------------------------------
+
+
+def made_already(job: Job) -> list[str]:
+    """What is cut or hung keeps its size and its sheet, or a finding says what is wrong with it."""
+    letters = Counter(i["letter"] for i in job.data["project"]["issues"])
+    faults = [f"made already: issue {x} stands twice" for x, n in letters.items() if n > 1]
+    sheets = {p["piece"]: s for s in job.data["cut_sheets"] for p in s["placements"]}
+    for made in job.data["done"]:
+        name = f"{made['surface']} {made['mark']}"
+        said = [
+            (f["found"], f["required"])
+            for f in job.findings
+            if f["code"] == "RB505" and f["place"]["surface"] == made["surface"]
+        ]
+        if made["piece"] not in job.pieces:
+            if not said:
+                faults.append(f"made already: {name} has no place, and nothing says so")
+            continue
+        piece = job.pieces[made["piece"]][0].raw
+        for size in ("length", "width"):
+            off = abs(piece[size] - made[size])
+            told = any(
+                type(a) in (int, float)
+                and type(b) in (int, float)
+                and max(abs(a - made[size]), abs(b - piece[size])) < 0.06
+                for a, b in said
+            )
+            if off > 0.06 and not told:
+                faults.append(f"made already: the {size} of {name} differs, and nothing says so")
+        faults += kept_on_its_sheet(job, made, piece, sheets.get(made["piece"]), name)
+    return faults
+
+
+def kept_on_its_sheet(
+    job: Job, made: Json, piece: Json, sheet: Json | None, name: str
+) -> list[str]:
+    """What is no larger than it was cut comes from a sheet of the size it was cut from."""
+    larger = any(piece[size] > made[size] + 0.06 for size in ("length", "width"))
+    stock = (made["stock_length"], made["stock_width"])
+    board = job.boards.get(piece["board"])
+    bought = {(s["length"], s["width"]) for s in board["sheets"]} if board else set()
+    if larger or sheet is None or stock not in bought:
+        return []
+    if (sheet["length"], sheet["width"]) == stock:
+        return []
+    return [f"made already: {name} comes from another sheet than it was cut from"]
+
+
 # --- names -----------------------------------------------------------------------------------
 
 
@@ -423,7 +482,211 @@ def face_up(face: Face, piece: Piece) -> list[str]:
     x0, y0, x1, y1 = drawn.bounds
     if max(abs(x0), abs(y0), abs(x1 - raw["length"]), abs(y1 - raw["width"])) > NEAR:
         faults.append(face.fault("face-up", f"{piece.mark} does not fit its blank"))
+    return [*faults, *end_sizes(face, piece)]
+
+
+def end_sizes(face: Face, piece: Piece) -> list[str]:
+    """A piece of four corners has the sizes at its ends that its corners give it."""
+    ring = [tuple(p) for p in piece.raw["face_up"]["outer"]]
+    long, wide = piece.raw["length"], piece.raw["width"]
+    blank = ((0, 0), (long, 0), (long, wide), (0, wide))
+    near = [min(ring, key=lambda p, c=c: dist(p, c)) for c in blank]
+    reach = max(dist(p, c) for p, c in zip(near, blank, strict=True))
+    if len(ring) != 4 or len(set(near)) != 4 or reach > min(long, wide) / 3:
+        return []
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = near
+
+    def at(x: float, p: Pair, q: Pair) -> float:
+        return p[1] + (q[1] - p[1]) * (x - p[0]) / (q[0] - p[0])
+
+    wanted = {
+        f"width_{name}": at(x, (dx, dy), (cx, cy)) - at(x, (ax, ay), (bx, by))
+        for name, x in (("left", 0.0), ("right", long))
+    } | {
+        f"length_{name}": at(y, (by, bx), (cy, cx)) - at(y, (ay, ax), (dy, dx))
+        for name, y in (("low", 0.0), ("high", wide))
+    }
+    sizes = piece.raw["end_sizes"]
+    return [
+        face.fault("end-sizes", f"{piece.mark} is said to have {name} {sizes[name]:.1f}")
+        for name, size in wanted.items()
+        if abs(size - sizes[name]) > NEAR
+    ]
+
+
+def start_lines(face: Face) -> list[str]:
+    """A start line stands as far from its wall as it says, square to itself, at both places."""
+    faults = []
+    for raw in face.raw["start_lines"]:
+        line = Line(raw["a"], raw["b"])
+        sides = [Line(e["a"], e["b"]) for e in face.raw["edges"] if e["other"] == raw["wall"]]
+        for end in "ab":
+            at, offset = raw[f"at_{end}"], raw[f"offset_{end}"]
+            if abs(line.beside(at)) > NEAR or not -NEAR <= line.along(at) <= line.length + NEAR:
+                faults.append(face.fault("start-line", f"measured off it at {end}"))
+            aside = [(at[0] - line.dv * d, at[1] + line.du * d) for d in (offset, -offset)]
+            if raw["wall"] and not any(s.distance(p) <= NEAR for s in sides for p in aside):
+                faults.append(face.fault("start-line", f"no wall {offset:.1f} off it at {end}"))
     return faults
+
+
+# --- where faces stand -------------------------------------------------------------------------
+
+THICKEST = 60.0
+"""Faces that meet stand no further apart than linings and the gap at the floor make them, mm."""
+
+
+def standing(job: Job) -> list[str]:
+    """Faces meet in the building where they say they do, and ceilings lie over the plan once."""
+    faults = []
+    known = {face.ref: face for face in job.faces}
+    for face in job.faces:
+        if face.raw["key"].startswith("reveal:"):
+            continue
+        for edge in face.raw["edges"]:
+            others = [f for ref, f in known.items() if ref.split(".")[0] == edge["other"]]
+            if edge["kind"] not in {"angle", "corner"} or not others:
+                continue
+            ends = [edge["a"], edge["b"]]
+            if "/step:" in edge["other"]:  # it may end in a tip thinner than a board
+                ends = [[(p + q) / 2 for p, q in zip(*ends, strict=True)]]
+            for end in ends:
+                far = min(off_face(other, in_building(face, end)) for other in others)
+                if far > THICKEST:
+                    text = f"its side at {end} stands {far:.0f} mm off {edge['other']}"
+                    faults.append(face.fault("standing", text))
+    for room in job.data["rooms"]:
+        faults += over_the_plan([f for f in job.faces if f.room is room], room)
+    return faults
+
+
+def over_the_plan(faces: list[Face], room: Json) -> list[str]:
+    """No two ceilings of a room lie over one place, and none over what lies outside it."""
+    faults = []
+    over = [f for f in faces if f.raw["key"].startswith("ceiling") and f.raw["layer"] == 1]
+    shapes = [
+        Polygon(
+            [in_building(f, p)[:2] for p in f.raw["outline"]["outer"]],
+            [[in_building(f, p)[:2] for p in hole] for hole in f.raw["outline"]["holes"]],
+        )
+        for f in over
+    ]
+    plan = Polygon(room["outline"]).buffer(NEAR)
+    limit = max(LEAST, plan.area * 1e-6)
+    for (one, a), (two, b) in combinations(zip(over, shapes, strict=True), 2):
+        if (both := a.intersection(b).area) > limit:
+            faults.append(one.fault("standing", f"{two.ref} lies over {both:.0f} mm2 of it"))
+    for face, shape in zip(over, shapes, strict=True):
+        if (out := shape.difference(plan).area) > limit:
+            faults.append(face.fault("standing", f"{out:.0f} mm2 of it lie outside the room"))
+    return faults
+
+
+def off_face(face: Face, p: tuple[float, float, float]) -> float:
+    """How far a point of the building lies off a face."""
+    at = face.raw["placing"]
+    rel = [x - o for x, o in zip(p, at["origin"], strict=True)]
+    u, v = (sum(r * c for r, c in zip(rel, at[axis], strict=True)) for axis in ("u_axis", "v_axis"))
+    away = math.dist(p, in_building(face, (u, v)))
+    # Where an opening reaches to the end of a wall, the wall is there though it has no lining.
+    shapes = [face.raw["outline"], *(o["region"] for o in face.raw["openings"])]
+    shapes += face.raw["unlined"]  # so it is where a lining is kept
+    return math.hypot(away, min(polygon(shape).distance(Point(u, v)) for shape in shapes))
+
+
+# --- the face and its mirror image -----------------------------------------------------------
+
+
+def in_building(face: Face, p: Pair) -> tuple[float, float, float]:
+    """Where a point of a face stands in the building."""
+    at = face.raw["placing"]
+    return tuple(
+        o + p[0] * u + p[1] * v
+        for o, u, v in zip(at["origin"], at["u_axis"], at["v_axis"], strict=True)
+    )
+
+
+def towards_room(face: Face) -> tuple[float, float, float]:
+    """Unit vector from the framing into the room, found from where the room is in the building."""
+    (a, b, c), (d, e, f) = face.raw["placing"]["u_axis"], face.raw["placing"]["v_axis"]
+    normal = (b * f - c * e, c * d - a * f, a * e - b * d)
+    if face.raw["place"] == "ceiling":  # the room lies below
+        return normal if normal[2] < 0 else tuple(-x for x in normal)
+    inside = Polygon(face.room["outline"]).buffer(NEAR)
+    spot = polygon(face.raw["region"]).representative_point()
+    x, y, _ = in_building(face, (spot.x, spot.y))
+    for sign in (1.0, -1.0):
+        if inside.contains(Point(x + sign * normal[0], y + sign * normal[1])):
+            return tuple(sign * n for n in normal)
+    return normal  # a reveal turns its face to its opening, which lies in the wall
+
+
+def unmirrored(face: Face) -> list[str]:
+    """A piece as it lies face up is what one in the room sees, turned in its plane only."""
+    faults = []
+    if face.raw["key"].startswith("reveal:"):
+        return faults
+    look = towards_room(face)
+    for piece in face.pieces:
+        corners = piece.raw["face_up"]["outer"]
+        mirrored = face.raw["seen_from"] == "back"
+        s0, t0, s1, _ = piece.blank
+        origin, (cos, sin) = piece.raw["frame"]["origin"], piece.raw["frame"]["along"]
+        stood = []
+        for x, y in corners:  # back onto the surface, then into the building
+            s, t = (s1 - x if mirrored else x + s0), y + t0
+            stood.append(
+                in_building(face, (origin[0] + s * cos - t * sin, origin[1] + s * sin + t * cos))
+            )
+        # Going round face up with the board on the left is going round the other way for none.
+        twice = [0.0, 0.0, 0.0]
+        for p, q in zip(stood, [*stood[1:], stood[0]], strict=True):
+            for i in range(3):
+                j, k = (i + 1) % 3, (i + 2) % 3
+                twice[i] += p[j] * q[k] - p[k] * q[j]
+        seen = sum(n * x for n, x in zip(look, twice, strict=True))
+        flat = sum(
+            a[0] * b[1] - b[0] * a[1]
+            for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)
+        )
+        if seen * flat <= 0:
+            faults.append(face.fault("hand", f"{piece.mark} would have to be turned over to fit"))
+        elif abs(abs(seen) - abs(flat)) > max(2.0, 1e-4 * abs(flat)):
+            faults.append(face.fault("hand", f"{piece.mark} is larger or smaller than on its face"))
+        faults += hand(face, piece)
+    return faults
+
+
+def hand(face: Face, piece: Piece) -> list[str]:
+    """A raked piece that is not its own mirror image says which hand it is, and no other does."""
+    shape = polygon(piece.raw["face_up"])
+    sides = ring_sides(piece.raw["face_up"]["outer"])
+    said = piece.raw["hand"]
+    raked = len(sides) <= 60 and any(
+        abs(a[0] - b[0]) > 0.5 + NEAR and abs(a[1] - b[1]) > 0.5 + NEAR for a, b in sides
+    )
+    if said and not any(abs(a[0] - b[0]) > 0.4 and abs(a[1] - b[1]) > 0.4 for a, b in sides):
+        return [face.fault("hand", f"{piece.mark} is called {said} and has square sides only")]
+    x0, y0, x1, y1 = shape.bounds
+    over = shapely.affinity.scale(shape, -1.0, 1.0, origin=((x0 + x1) / 2, (y0 + y1) / 2))
+    turned = shapely.affinity.rotate(over, 180.0, origin=((x0 + x1) / 2, (y0 + y1) / 2))
+    off = min(shape.symmetric_difference(other).area for other in (over, turned))
+    if raked and not said and off > 3.0 * shape.length:
+        return [face.fault("hand", f"{piece.mark} is raked and says no hand")]
+    if said and off < 0.2 * NEAR * shape.length:
+        return [face.fault("hand", f"{piece.mark} is called {said} and is its own mirror image")]
+    if said and off > 3.0 * shape.length:
+        # More board at the upper left and the lower right is what the left hand has: the corner
+        # of a triangle fan about the middle with the sign of its product of distances.
+        cx, cy = shape.centroid.x, shape.centroid.y
+        moment = 0.0
+        for a, b in sides_of(piece.raw["face_up"]):
+            p, q = (a[0] - cx, a[1] - cy), (b[0] - cx, b[1] - cy)
+            area = (p[0] * q[1] - q[0] * p[1]) / 2
+            moment += area * (p[0] * p[1] + q[0] * q[1] + (p[0] + q[0]) * (p[1] + q[1])) / 12
+        if (moment < 0) is not (said == "left"):
+            return [face.fault("hand", f"{piece.mark} is called {said}")]
+    return []
 
 
 # --- cutting ---------------------------------------------------------------------------------
@@ -458,9 +721,18 @@ def cutting(job: Job) -> list[str]:
     faults += [
         f"cutting: {name} is called unplaced but is no piece"
         for name in job.data["unplaced"]
-        if name not in job.pieces
+        if name not in job.pieces and not block_said(job, name)
     ]
     return faults
+
+
+def block_said(job: Job, name: str) -> bool:
+    """Whether a finding names a back-block that no sheet yields."""
+    room, _, block = name.rpartition("/")
+    return (room, block) in job.blocks and any(
+        f["code"] == "RB501" and f["place"]["room"] == room and f["place"]["item"] == block
+        for f in job.findings
+    )
 
 
 def placed(piece: Piece, face: Face, sheet: Json, placement: Json) -> list[str]:
@@ -700,6 +972,100 @@ def joint_kind(joint: Json, left: Piece, right: Piece, line: Line) -> list[str]:
     if kind == "cut_edge" and 2 in {ends, recessed}:
         return [f"{name}: it is not a cut edge"]
     return []
+
+
+def control_joints(face: Face) -> list[str]:
+    """Sheets stop at control joints; what is longer than the pack allows is said; beads cover."""
+    faults, covered = [], 0.0
+    u0, v0, u1, v1 = polygon(face.raw["outline"]).bounds
+    for axis, low, high in (("u", u0, u1), ("v", v0, v1)):
+        index = 0 if axis == "u" else 1
+        at = sorted(c["at"] for c in face.raw["controls"] if c["axis"] == axis)
+        for place in at:
+            for piece in face.pieces:
+                if piece.box[index] < place - NEAR and piece.box[index + 2] > place + NEAR:
+                    text = f"{piece.mark} crosses the control joint at {axis} {place:g}"
+                    faults.append(face.fault("control", text))
+        key = f"control.{face.raw['place']}.max_length"
+        if key in face.job.figures and (axis == "u" or face.raw["place"] == "ceiling"):
+            limit = face.job.mm(key)
+            longest = max(b - a for a, b in pairwise([low, *at, high]))
+            if longest > limit + LEAST and not face.warned("RB210"):
+                faults.append(face.fault("control", f"{longest:.0f} mm without a control joint"))
+        for joint in face.raw["joints"]:
+            on = any(max(abs(joint[e][index] - x) for e in "ab") <= NEAR for x in at)
+            covered += joint["length"] if on else 0.0
+            if on and joint["kind"] != "control":
+                faults.append(face.fault("control", f"{joint['id']} is no control joint"))
+    said = sum(j["length"] for j in face.raw["joints"] if j["kind"] == "control")
+    if abs(said - covered) > LEAST:
+        faults.append(face.fault("control", "a control joint lies where none was put"))
+    beads = sum(
+        t["length"]
+        for t in face.room["trims"]
+        if t["kind"] == "control_bead" and t["surface"] == face.ref
+    )
+    second = any(f.ref == f"{face.ref}.L2" for f in face.job.faces)
+    if not second and abs(beads - covered) > LEAST * max(1, len(face.raw["joints"])):
+        faults.append(face.fault("control", f"{covered:.0f} mm of joint have {beads:.0f} of bead"))
+    return faults
+
+
+def layers(face: Face) -> list[str]:
+    """Joints of a second layer keep off those of the first, or a finding says not."""
+    if face.raw["layer"] == 1:
+        return []
+    faults = []
+    under = next((f for f in face.job.faces if f"{f.ref}.L2" == face.ref), None)
+    if under is None:
+        return [face.fault("layers", "there is no layer under it")]
+    for joint in face.raw["joints"]:
+        line = Line(joint["a"], joint["b"])
+        for other in under.raw["joints"]:
+            along = Line(other["a"], other["b"])
+            butts = joint["kind"] in BUTTS, other["kind"] in BUTTS
+            if not line.parallel(along) or butts[0] is not butts[1] or not line.length:
+                continue
+            least = face.job.mm("layers.offset_ends" if butts[0] else "layers.offset_edges")
+            if "control" in {joint["kind"], other["kind"]} or not line.overlap(along):
+                continue
+            if abs(line.beside(along.a)) < least - NEAR and not face.said(("RB223",), (), line):
+                text = f"{joint['id']} stands over {other['id']} of the first layer"
+                faults.append(face.fault("layers", text))
+    return faults
+
+
+def packing(face: Face) -> list[str]:
+    """Packers bring every member down to the plane the file states, to half a step."""
+    faults = []
+    for raw in face.raw["packing"]:
+        spots = raw["spots"]
+        middle = [sum(s["point"][i] for s in spots) / len(spots) for i in (0, 1)]
+        step = face.job.mm("packer.step")
+        for spot in spots:
+            (u, v), (fall_u, fall_v) = spot["point"], raw["falls"]
+            plane = raw["level"] - (fall_u * (u - middle[0]) + fall_v * (v - middle[1])) / 1000
+            left = spot["reading"] - spot["thickness"] - plane
+            if not -step / 2 - 0.05 <= left <= step / 2 + 0.05:
+                text = f"{spot['member']} at {spot['at']:g} is {left:.1f} off the plane"
+                faults.append(face.fault("packing", text))
+            line = face.lines.get(spot["member"])
+            if line is None or dist(line.at(spot["at"]), spot["point"]) > LEAST:
+                faults.append(face.fault("packing", f"a packer stands off {spot['member']}"))
+    return faults
+
+
+def bands(face: Face) -> list[str]:
+    """No joint runs along a band that must have none, or a finding says so."""
+    faults = []
+    for band in face.raw["bands"]:
+        for joint in face.raw["joints"]:
+            (_, va), (_, vb) = joint["a"], joint["b"]
+            inside = band["low"] + NEAR < min(va, vb) and max(va, vb) < band["high"] - NEAR
+            level = abs(va - vb) <= NEAR
+            if level and inside and not face.said(("RB221",), (band["id"],)):
+                faults.append(face.fault("bands", f"{joint['id']} runs in {band['id']}"))
+    return faults
 
 
 def bearing(face: Face) -> list[str]:
@@ -1308,6 +1674,41 @@ def bounds(job: Job) -> list[str]:
             say(f"{over} sheets above the area bound, {reasoned} reasons")
         if not net - 1e-3 <= row["bought_bound_m2"] <= row["bought_m2"] + 1e-3:
             say("its bound of board bought is below the net area or above what is bought")
+    return faults
+
+
+def optimum(job: Job) -> list[str]:
+    """What an answer costs is the sum of its kinds, no less than its bound, and counted rightly."""
+    best = job.data.get("optimum")
+    if best is None:
+        return []
+    faults = []
+    for name, own in (("cost", "by_kind"), ("usual_cost", "usual_by_kind")):
+        if abs(sum(line["cost"] for line in best[own]) - best[name]) > 0.01:
+            faults.append(f"optimum: the kinds of {name} do not add up to it")
+    if best["cost"] > best["usual_cost"] + 1e-3:
+        faults.append("optimum: the answer costs more than the usual set-out")
+    if best["bound"] > best["cost"] + 1e-3:
+        faults.append("optimum: the bound lies above the cost")
+    gap = 1 - best["bound"] / best["cost"] if best["cost"] else 0.0
+    if abs(best["gap"] - gap) > 3e-4 or (best["proven"] and best["gap"]):
+        faults.append("optimum: the gap is not what lies between bound and cost")
+    if not best["how"]:
+        faults.append("optimum: it is not said how the bound was found")
+    amounts = {line["kind"]: line["amount"] for line in best["by_kind"]}
+    butts = sum(
+        b["t1"] - b["t0"] for r in job.data["rooms"] for s in r["surfaces"] for b in s["butts"]
+    )
+    if abs(amounts["butt"] - butts / 1000) > 0.02:
+        faults.append("optimum: the metres of butt joint are not those of the set-out")
+    cuts = job.data["linear_cuts"]
+    for line in best["linear"]:
+        own_cuts = [c for c in cuts if c["kind"] == line["kind"]]
+        cut = sum(p["length"] for c in own_cuts for p in c["pieces"])
+        if abs(sum(c["length"] for c in own_cuts) - line["total"]) > 0.1:
+            faults.append(f"optimum: {line['kind']} counts other lengths than are bought")
+        if not cut - 1 <= line["bound"] <= line["total"] + 0.1:
+            faults.append(f"optimum: the bound of {line['kind']} is no bound")
     return faults
 
 

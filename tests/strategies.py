@@ -1,6 +1,7 @@
 """Random jobs: rooms as they are met, with what stands in their walls and ceilings."""
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 from hypothesis import assume
@@ -11,6 +12,7 @@ from roomboard.core.project import (
     AngleFinish,
     AtChange,
     ButtsAt,
+    CeilingPart,
     Choices,
     Column,
     FastenerKind,
@@ -371,16 +373,96 @@ def rooms(draw, number=1, *, slanting=False):
     )
 
 
+def box_ring(x0, y0, x1, y1):
+    return ((x0, y0), (x0, y1), (x1, y1), (x1, y0))
+
+
 @st.composite
-def projects(draw, most_rooms=2, *, slanting=False):
+def ceiling_parts(draw, outline, height):
+    """A ceiling as lofts, lean-tos and stairs have it: raked, ridged, in part flat, dropped."""
+    x0, y0, x1, y1 = box_of(outline)
+    pitch = draw(st.one_of(st.integers(3, 60).map(float), st.floats(2.0, 65.0)))
+    tall = draw(mm(1500, 3000, 5))
+    quarter = draw(st.sampled_from([0.0, 90.0, 180.0, 270.0]))
+    low = {0.0: (x0, y0), 90.0: (x0, y0), 180.0: (x1, y0), 270.0: (x0, y1)}
+    along_x = draw(st.booleans())
+    start, end = (x0, x1) if along_x else (y0, y1)
+    share = draw(st.sampled_from([0.5, 0.5, 0.3, 0.62]))
+    line = float(round(start + (end - start) * share))
+
+    def side(first):
+        a, b = (start - 1, line) if first else (line, end + 1)
+        return box_ring(a, y0 - 1, b, y1 + 1) if along_x else box_ring(x0 - 1, a, x1 + 1, b)
+
+    def rising(name, ring, turn, z, at, pitch):
+        return CeilingPart(id=name, outline=ring, height=z, at=at, rise_deg=turn, pitch_deg=pitch)
+
+    up, down = (0.0, 180.0) if along_x else (90.0, 270.0)
+    at_line = (line, y0) if along_x else (x0, line)
+    shape = draw(st.sampled_from(["raked", "askew", "ridge", "part", "dropped", "stair", "mixed"]))
+    if shape == "raked":
+        return (rising("a", (), quarter, tall, low[quarter], pitch),)
+    if shape == "askew":
+        turn = draw(st.integers(1, 89))
+        return (rising("a", (), float(turn), tall, (x0, y0), min(pitch, 25.0)),)
+    top = tall + math.tan(math.radians(pitch)) * max(line - start, end - line)
+    if shape == "ridge":
+        other = math.degrees(math.atan((top - tall) / (end - line)))
+        first = math.degrees(math.atan((top - tall) / (line - start)))
+        return (
+            rising("a", side(True), up, top, at_line, first),
+            rising("b", side(False), down, top, at_line, other),
+        )
+    if shape == "part":  # flat at the room's height, then down to a low wall, or up from it
+        fall = draw(st.booleans())
+        reach = end - line
+        most = math.degrees(math.atan(max(0.0, height - 900.0) / reach)) if fall else 60.0
+        return (rising("a", side(False), down if fall else up, height, at_line, min(pitch, most)),)
+    if shape == "stair":  # a soffit that comes down to near the floor
+        reach = line - start
+        foot = draw(st.sampled_from([0.0, 150.0, 600.0]))
+        first = math.degrees(math.atan(max(0.0, height - foot) / reach))
+        return (rising("a", side(True), up, height, at_line, min(first, 79.0)),)
+    wide, deep = (x1 - x0), (y1 - y0)
+    left = x0 + draw(st.sampled_from([0.0, 0.0, 0.2, 0.35])) * wide
+    foot = y0 + draw(st.sampled_from([0.0, 0.0, 0.25])) * deep
+    ring = box_ring(
+        round(left, 1),
+        round(foot, 1),
+        round(left + draw(st.sampled_from([0.3, 0.5, 0.8])) * wide, 1),
+        round(foot + draw(st.sampled_from([0.4, 0.75, 1.0])) * deep, 1),
+    )
+    drop = draw(st.sampled_from([-400.0, 90.0, 250.0, 600.0]))
+    box = CeilingPart(id="d", outline=ring, height=height - drop, lined=draw(st.integers(0, 5)) > 0)
+    if shape == "dropped":
+        return (box,)
+    return (box, rising("a", (), quarter, tall, low[quarter], pitch))
+
+
+@st.composite
+def sloping_rooms(draw, number=1, *, slanting=False):
+    """One room under a ceiling that is not flat."""
+    room = draw(rooms(number, slanting=slanting))
+    parts = draw(ceiling_parts(room.outline, room.height))
+    keys = [*(f"ceiling:{part.id}" for part in parts), "step:d:1"]
+    choice = SurfaceChoice(
+        surface=draw(st.sampled_from(keys)), direction=draw(st.sampled_from(list(SheetDirection)))
+    )
+    choices = (choice,) if draw(st.integers(0, 2)) == 0 else ()
+    return replace(room, ceiling_parts=parts, choices=(*room.choices, *choices))
+
+
+@st.composite
+def projects(draw, most_rooms=2, *, slanting=False, sloping=False):
     """One job."""
     count = draw(st.integers(1, most_rooms))
+    drawn = sloping_rooms if sloping else rooms
     return Project(
         id="random",
         name="Random job",
         practice=draw(st.sampled_from(PACKS)),
         building_year=draw(st.sampled_from([0, 1960, 2015])),
-        rooms=tuple(draw(rooms(number, slanting=slanting)) for number in range(1, count + 1)),
+        rooms=tuple(draw(drawn(number, slanting=slanting)) for number in range(1, count + 1)),
         choices=Choices(
             method=draw(st.sampled_from(list(Method))),
             fastener=draw(st.sampled_from(list(FastenerKind))),

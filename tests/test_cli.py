@@ -108,9 +108,22 @@ def test_new_speaks_the_units_of_the_pack(tmp_path, capsys):
     assert "“along y at 16” were not taken: their centres are too near each other" in err
 
 
+def test_new_takes_the_heights_of_a_ceiling_after_the_size(tmp_path, capsys):
+    path = tmp_path / "shed.json"
+    line = "Shed 4000 x 3600 h 2400 rake 2400 to 3600 from D"
+    answer, out, err = run(capsys, "new", path, "--room", line)
+
+    assert (answer, err) == (0, "")
+    assert "ceiling at its corners 2400 mm, 3600 mm, 3600 mm, 2400 mm" in out
+    part = load(path).project.rooms[0].ceiling_parts[0]
+    assert (part.height, part.rise_deg) == (2400, 90)
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
+        (["--room", "Shed 4000 x 3600 h 2400 rake 2400 to 3600"], "from which wall of Shed"),
+        (["--room", "Shed 4000 x 3600 h 2400 ridge 2400"], "type e.g. ridge 2400 to 3800"),
         (["--room", "Bedroom 3.6 x 3 h 2400"], "it can be metres or millimetres"),
         (["--room", "Bedroom"], "has no height"),
         (["--room", BEDROOM, "--joists", "along q"], "write along x or along y"),

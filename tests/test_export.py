@@ -82,10 +82,64 @@ def test_pages_go_in_a_folder(export, tmp_path):
     assert "Summary" in [e.text for e in read_svg(text.encode()).iter(f"{SVG}text")]
 
 
+def texts(path):
+    return [e.text for e in read_svg(path.read_bytes()).iter(f"{SVG}text")]
+
+
+def test_pages_are_chosen_as_for_printing(export, job, tmp_path):
+    words = ("--pages", "ceilings,hanging", "--rooms", "hall, bathroom", "--lists", "A3")
+    assert export("some.pdf", *words, "--scale", "1:50")[0] == 0
+    to = tmp_path / "printed.pdf"
+    assert main(["print", str(job), "--to", str(to), *DAY, *words, "--scale", "1:50"]) == 0
+    assert (tmp_path / "some.pdf").read_bytes() == to.read_bytes()
+
+    assert export("some.svg", *words, "--scale", "1:50")[0] == 0
+    files = sorted((tmp_path / "some").iterdir())
+    found = [texts(p) for p in files]
+    assert "Cautions" in found[0]
+    assert [sum("1:50" in page for page in found)] == [2]  # one page for each ceiling
+    assert not any("Kitchen" in " ".join(page) for page in found)
+
+
+def test_each_surface_goes_in_a_file_of_its_own(export, tmp_path):
+    words = ("--each", "--rooms", "hall", "--pages", "walls")
+    for ending in (".svg", ".dxf", ".png"):
+        assert export(f"each{ending}", *words)[0] == 0
+        files = sorted(p.stem for p in (tmp_path / "each").glob(f"*{ending}"))
+        assert files == ["hall-wall-a", "hall-wall-b", "hall-wall-c", "hall-wall-d"]
+    found = texts(tmp_path / "each" / "hall-wall-a.svg")
+    assert "WA-T1" in found
+    assert "WB-T1" not in found
+    drawing = read_dxf((tmp_path / "each" / "hall-wall-a.dxf").read_bytes())
+    assert {b.name.partition("_")[0] for b in drawing.blocks if "WA" in b.name or "WB" in b.name}
+    assert not [b.name for b in drawing.blocks if "WB" in b.name]
+
+
+def test_drawings_of_surfaces_have_the_scale_asked_for(export, tmp_path):
+    sizes = []
+    for scale in ("1:25", "1:50"):
+        name = f"s{scale[2:]}.svg"
+        words = ("--each", "--rooms", "hall", "--pages", "ceilings", "--scale", scale)
+        assert export(name, *words)[0] == 0
+        (file,) = (tmp_path / name.removesuffix(".svg")).iterdir()
+        root = read_svg(file.read_bytes())
+        sizes.append(float(root.get("height").removesuffix("mm")))
+    # The hall is 5200 long: 208 mm of paper at 1:25, 104 at 1:50, dimensions round both.
+    assert sizes[0] - sizes[1] == pytest.approx(104.0, abs=12.0)
+
+
+def test_the_small_pages_are_chosen_too(export, tmp_path):
+    assert export("all.pdf", "--paper", "phone", "--rooms", "hall")[0] == 0
+    assert export("some.pdf", "--paper", "phone", "--rooms", "hall", "--pages", "walls")[0] == 0
+    whole, some = ((tmp_path / f"{n}.pdf").stat().st_size for n in ("all", "some"))
+    assert some < whole
+
+
 def test_tables_go_in_a_folder_or_one_is_chosen(export, tmp_path):
     assert export("tables.csv")[0] == 0
     files = sorted(p.name for p in (tmp_path / "tables").iterdir())
-    assert files == ["cut-list.csv", "findings.csv", "order.csv", "quantities.csv", "rooms.csv"]
+    names = ("cut-list", "deliveries", "findings", "order", "quantities", "rooms")
+    assert files == [f"{name}.csv" for name in names]
 
     assert export("one.csv", "--table", "Cut list")[0] == 0
     assert (tmp_path / "one.csv").read_bytes() == (tmp_path / "tables/cut-list.csv").read_bytes()
@@ -122,6 +176,18 @@ def test_pages_of_another_export_are_not_left_among_them(export, tmp_path):
         ("a.pdf", ("--labels", "a9"), "a4-3x8 (A4, 24 labels of 70 x 37 mm)"),
         ("a.dxf", ("--labels",), "--labels goes with .pdf"),
         ("a.pdf", ("--date", "soon"), "is no date"),
+        ("a.pdf", ("--pages", "stairs"), "There are no pages called 'stairs'"),
+        ("a.pdf", ("--rooms", "attic 7"), "There is no room called 'attic 7'"),
+        ("a.pdf", ("--scale", "1:30"), "is no scale for A4 paper"),
+        ("a.pdf", ("--each",), "--each goes with .svg, .dxf, .png, not with .pdf"),
+        ("a.xlsx", ("--pages", "order"), "--pages goes with .pdf, .svg, .dxf, .png, not with"),
+        ("a.json", ("--scale", "1:50"), "--scale does not go with .json"),
+        ("a.svg", ("--view", "plan", "--pages", "walls"), "--pages does not go with --view"),
+        ("a.svg", ("--room", "hall", "--rooms", "hall"), "--rooms does not go with --room"),
+        ("a.dxf", ("--pages", "order"), "There are no surfaces on pages called 'order'"),
+        ("a.svg", ("--each", "--page", "2"), "--each does not go with --page"),
+        ("a.pdf", ("--labels", "--pages", "walls"), "--pages does not go with --labels"),
+        ("a.pdf", ("--paper", "phone", "--scale", "50"), "--scale does not go with --paper phone"),
     ],
 )
 def test_what_cannot_be_written_gets_a_sentence_and_writes_nothing(

@@ -38,6 +38,7 @@ def place(window: Window) -> None:
         panel.left.connect(canvas.setFocus)
         window.beside.addWidget(_under(words, panel))
     window.beside.setSizes(list(SHARES))
+    hand.after = window.rooms  # the last that stands before the panels
     canvas.edit_asked.connect(hand.begin)
 
 

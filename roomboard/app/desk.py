@@ -15,6 +15,8 @@ from roomboard.core.scheme import RoomScheme, SurfaceScheme
 OPENED_OUT = "opened"
 PLAN = "plan"
 CEILING = "ceiling"
+BELOW = "below"
+"""The ceiling as one sees it looking up: left and right change sides."""
 CUTTING = "cutting"
 
 LENS_ORDER = ("measure", "frame", "set_out", "fix", "cut", "order", "print")
@@ -28,7 +30,7 @@ class Held:
     Attributes:
         kind: ``"room"``, ``"wall"``, ``"corner"``, ``"opening"``, ``"zone"``, ``"member"``,
             ``"stud"``, ``"nogging"``, ``"surface"``, ``"piece"``, ``"butt"``, ``"joint"``,
-            ``"trimmer"``, ``"bulkhead"``, ``"sheet"`` or the name of a layer.
+            ``"trimmer"``, ``"bulkhead"``, ``"column"``, ``"sheet"`` or the name of a layer.
         ref: Its id there, as the drawing has it.
         surface: Ref of the surface it lies on, or empty.
     """
@@ -105,7 +107,7 @@ class Desk(QObject):
 
     @property
     def view(self) -> str:
-        """Name of the view: opened out, plan, ceiling, a surface's key, or cutting."""
+        """Name of the view: opened out, plan, ceiling, from below, a surface's key, or cutting."""
         return self._view
 
     @property
@@ -125,7 +127,7 @@ class Desk(QObject):
         if room != self._room:
             self._room = room
             self._held = None
-            if self._view not in {OPENED_OUT, PLAN, CEILING, CUTTING}:
+            if self._view not in {OPENED_OUT, PLAN, CEILING, BELOW, CUTTING}:
                 self._view = OPENED_OUT
             self.room_changed.emit()
             self.held_changed.emit()

@@ -13,6 +13,7 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
 from roomboard.core.editing import EditError
+from roomboard.core.optimum.improve import as_found
 from roomboard.core.practice import Practice
 from roomboard.core.project import Project, Room
 from roomboard.core.scheme import Scheme, work_out
@@ -20,6 +21,8 @@ from roomboard.core.setting import Setting
 from roomboard.core.stock import Catalogue
 from roomboard.storage.catalogue import load_catalogue, load_practice
 
+FOUND_KEPT = 12
+"""So many answers of searches are kept, the last ones."""
 EMPTY = Project(id="project", name="New project")
 """What a new document begins with."""
 
@@ -80,6 +83,7 @@ class Document(QObject):
         shown_changed: What is to be shown became another value: the project or a trial of it.
         scheme_changed: The scheme of the newest value shown is there.
         busy_changed: Whether something is being worked out.
+        stepped: What is worked out next, in words.
         refused: A sentence that says why an edit was not made.
         path_changed: The file became another.
     """
@@ -88,6 +92,7 @@ class Document(QObject):
     shown_changed = Signal()
     scheme_changed = Signal()
     busy_changed = Signal(bool)
+    stepped = Signal(str)
     refused = Signal(str)
     path_changed = Signal()
 
@@ -101,10 +106,12 @@ class Document(QObject):
         self._scheme_of: Project | None = None
         self._asked: dict[int, Project] = {}
         self._newest = 0
+        self._found: dict[Project, Scheme] = {}
         self._workings = Workings("set-out", self)
         self._workings.done.connect(self._worked)
         self._workings.failed.connect(self._failed)
         self._workings.busy_changed.connect(self.busy_changed)
+        self._workings.stepped.connect(self.stepped)
         self._ask()
 
     # --- what there is ------------------------------------------------------------------
@@ -218,6 +225,28 @@ class Document(QObject):
             self._show()
         return ""
 
+    def take_found(self, words: str, found: Scheme) -> bool:
+        """Take up an answer that was found by a search; it is cut as it was found.
+
+        Args:
+            words: What that does, for the undo list.
+            found: The answer; its project becomes the document's.
+
+        Returns:
+            Whether the project changed.
+        """
+        self.know_found(found)
+        return self.edit(words, found.project)
+
+    def know_found(self, found: Scheme) -> None:
+        """Keep an answer: whenever the project is its project, it is cut as was found."""
+        self._found.pop(found.project, None)
+        self._found[found.project] = found
+        for old in list(self._found)[:-FOUND_KEPT]:
+            del self._found[old]
+        if found.project == self.shown:
+            self._ask()
+
     def drop_trial(self) -> None:
         """Show the project itself again."""
         if self._trial is not None:
@@ -243,6 +272,7 @@ class Document(QObject):
         if not clean:
             self.undo_stack.resetClean()
         self.path = path
+        self._found.clear()
         self._scheme = None
         self._scheme_of = None
         self.put(project)
@@ -270,9 +300,15 @@ class Document(QObject):
 
         # What was worked out last is taken over as far as the edit has not touched it.
         known = self._scheme.worked if self._scheme is not None else None
+        step = self._workings.step
+        found = None if trial else self._found.get(project)
 
         def job() -> Scheme:
-            return work_out(project, catalogue, practice, compare=not trial, known=known)
+            if found is not None:
+                return as_found(found, catalogue, practice)
+            return work_out(
+                project, catalogue, practice, compare=not trial, known=known, between=step
+            )
 
         number = self._workings.ask(job)
         self._asked[number] = project

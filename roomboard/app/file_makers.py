@@ -8,11 +8,15 @@ from roomboard.app.words import tr
 from roomboard.core.project import Units
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from roomboard.app.making import Step
     from roomboard.app.pages import Asked
     from roomboard.core.scheme import Scheme
+    from roomboard.drawing.paper import Page
     from roomboard.drawing.view import View
     from roomboard.export.pdf import Fonts
+    from roomboard.export.picture import Picture
 
 METRIC_LABELS, INCH_LABELS = "a4-3x8", "letter-3x10"
 """The sheets of labels that go with each kind of units."""
@@ -61,12 +65,11 @@ def _surfaces(
     scheme: Scheme, asked: Asked, step: Step, largest: float = LARGER
 ) -> tuple[str, View]:
     from roomboard.drawing.paper import paper_named
-    from roomboard.export.chosen import all_surfaces
+    from roomboard.export.chosen import Surfaces, all_surfaces
 
     step(tr("Drawing the surfaces …"), 1, 3)
-    found = all_surfaces(
-        scheme, asked.room, paper_named(asked.paper), largest, fixings=asked.fixings
-    )
+    wanted = Surfaces(rooms=asked.rooms, fixings=asked.fixings)
+    found = all_surfaces(scheme, wanted, paper_named(asked.paper), largest)
     step(tr("Drawing the surfaces …"), 2, 3)
     return found
 
@@ -101,14 +104,14 @@ def png(scheme: Scheme, asked: Asked, step: Step) -> bytes:
 def labels(scheme: Scheme, asked: Asked, step: Step) -> bytes:
     """Return a label for each piece."""
     from roomboard.drawing.labels import label_pages
-    from roomboard.export.chosen import rooms_called
+    from roomboard.export.chosen import Surfaces
     from roomboard.export.pdf import pdf_bytes
     from roomboard.storage.label_sheets import label_sheets
 
     step(tr("Drawing the labels …"), 1, 3)
     metric = scheme.project.units is Units.METRIC
     sheet = label_sheets().sheets[METRIC_LABELS if metric else INCH_LABELS]
-    pages = label_pages(scheme, sheet, rooms_called(scheme, asked.room))
+    pages = label_pages(scheme, sheet, Surfaces(rooms=asked.rooms).rooms_of(scheme))
     if not pages:
         raise ValueError(tr("There are no pieces to label yet; measure a room first."))
     return pdf_bytes(pages, fonts())
@@ -118,7 +121,7 @@ def phone(scheme: Scheme, asked: Asked, step: Step) -> bytes:
     """Return the set as small pages."""
     from roomboard.drawing.paper import Paper
     from roomboard.drawing.phone_set import phone_set
-    from roomboard.export.chosen import rooms_called
+    from roomboard.export.chosen import Surfaces
     from roomboard.export.pdf import pdf_bytes
     from roomboard.storage.label_sheets import label_sheets
 
@@ -126,6 +129,65 @@ def phone(scheme: Scheme, asked: Asked, step: Step) -> bytes:
     small = label_sheets().phone
     system = "metric" if scheme.project.units is Units.METRIC else "imperial"
     paper = Paper(name="phone", width=small.width, height=small.height, system=system)
-    rooms = rooms_called(scheme, asked.room)
-    pages = phone_set(scheme, paper, small.margin, asked.dated, rooms=rooms, fixings=asked.fixings)
+    pages = phone_set(
+        scheme,
+        paper,
+        small.margin,
+        asked.dated,
+        rooms=Surfaces(rooms=asked.rooms).rooms_of(scheme),
+        fixings=asked.fixings,
+        kinds=asked.kinds,
+    )
     return pdf_bytes(pages, fonts())
+
+
+def page_files(pages: Sequence[Page], ending: str, step: Step) -> dict[str, bytes]:
+    """Return each page as a drawing or a picture of its own, by its number.
+
+    Args:
+        pages: The pages.
+        ending: ``".svg"`` or ``".png"``.
+        step: Told before each page.
+    """
+    from roomboard.export.picture import picture_of_page
+
+    digits = len(str(len(pages)))
+    found: dict[str, bytes] = {}
+    for number, page in enumerate(pages):
+        step(tr("Writing page {number} …", number=page.number), number, len(pages))
+        found[f"{page.number:0{digits}}"] = _drawn(picture_of_page(page), ending)
+    return found
+
+
+def surface_files(scheme: Scheme, asked: Asked, ending: str, step: Step) -> dict[str, bytes]:
+    """Return each surface as a drawing of its own, by the names of its room and itself.
+
+    Args:
+        scheme: What was worked out.
+        asked: Paper, rooms and scale.
+        ending: ``".dxf"``, ``".svg"`` or ``".png"``.
+        step: Told before each surface.
+    """
+    from roomboard.drawing.paper import paper_named
+    from roomboard.export.chosen import Surfaces, each_surface, piece_data
+    from roomboard.export.dxf import dxf_bytes
+    from roomboard.export.picture import picture_of_view
+
+    wanted = Surfaces(rooms=asked.rooms, scale=asked.scale, fixings=asked.fixings)
+    drawn = each_surface(scheme, wanted, paper_named(asked.paper), step)
+    pieces = piece_data(scheme)
+    found: dict[str, bytes] = {}
+    for number, one in enumerate(drawn):
+        step(one.title, number, len(drawn))
+        if ending == ".dxf":
+            found[one.part] = dxf_bytes(one.view, pieces, one.title)
+        else:
+            found[one.part] = _drawn(picture_of_view(one.view, one.title), ending)
+    return found
+
+
+def _drawn(picture: Picture, ending: str) -> bytes:
+    from roomboard.export.png import png_bytes
+    from roomboard.export.svg import svg_bytes
+
+    return svg_bytes(picture) if ending == ".svg" else png_bytes(picture, fonts())

@@ -12,7 +12,14 @@ from PySide6.QtCore import QSettings
 from roomboard.app.acts import Act
 from roomboard.app.leaving import may_close
 from roomboard.app.leftover import look_for_left, offer_left
-from roomboard.app.opening import ask_for_file, new, open_file, open_recent
+from roomboard.app.opening import (
+    ask_for_file,
+    new,
+    open_demo,
+    open_file,
+    open_gallery,
+    open_recent,
+)
 from roomboard.app.recent import RECENT, recent_files
 from roomboard.app.saving import save_under_name, save_work
 from roomboard.app.windows import ENDING, keeper_of, open_window
@@ -57,6 +64,20 @@ def acts(window: Window) -> list[Act]:
         for number in range(RECENT)
     ]
     found += [
+        Act(
+            id="job.demo",
+            menu="Job/Open an example",
+            words="A small renovation",
+            run=lambda: open_demo(window),
+            tip="Open a copy of the demo project, five rooms of a cottage.",
+        ),
+        Act(
+            id="job.gallery",
+            menu="Job/Open an example",
+            words="Ten awkward rooms",
+            run=lambda: open_gallery(window),
+            tip="Rooms out of square, raked, bayed, dropped, long: to see how each is set out.",
+        ),
         Act(
             id="job.save",
             menu="Job",

@@ -6,19 +6,26 @@ from typing import TYPE_CHECKING
 
 from roomboard.app import (
     beside,
+    best_of_board,
+    boxing_in,
+    clearing,
     filing,
     framing,
+    heights,
     helping,
+    issuing,
     joints,
     leaving,
     looking,
     measuring,
     order_of_work,
+    parting,
     printing,
+    taking_over,
     this_job,
     undoing,
 )
-from roomboard.app.dialogs import start
+from roomboard.app.dialogs import carry_in, start
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window
@@ -32,15 +39,23 @@ def furnish(window: Window) -> None:
     """
     for module in (
         filing,
+        taking_over,
         printing,
         this_job,
         leaving,
         undoing,
         measuring,
+        boxing_in,
+        heights,
+        clearing,
+        carry_in,
         order_of_work,
         framing,
         looking,
         joints,
+        parting,
+        best_of_board,
+        issuing,
         start,
         beside,
     ):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from roomboard.app.acts import Act
 from roomboard.app.canvas.canvas import STEP
-from roomboard.app.desk import CEILING, CUTTING, LENS_ORDER, OPENED_OUT, PLAN
+from roomboard.app.desk import BELOW, CEILING, CUTTING, LENS_ORDER, OPENED_OUT, PLAN
 from roomboard.drawing.views import LENSES
 
 if TYPE_CHECKING:
@@ -51,6 +51,12 @@ def acts(window: Window) -> list[Act]:
             (OPENED_OUT, "Opened-out room", "H", "Every face of the room laid flat."),
             (PLAN, "Floor plan", "P", "The plan with the joists over it."),
             (CEILING, "Ceiling", "C", "The ceiling, laid out like the floor plan."),
+            (
+                BELOW,
+                "Ceiling from below",
+                "Shift+C",
+                "The ceiling as one sees it looking up: left and right change sides.",
+            ),
             (CUTTING, "Cutting", "K", "How each stock sheet is cut."),
         )
     ]

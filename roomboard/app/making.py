@@ -11,7 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from roomboard.app.asking import Progress, asking_of
 from roomboard.app.words import tr
-from roomboard.app.workings import Workings
+from roomboard.app.workings import GivenUpError, Workings
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window
@@ -21,10 +21,6 @@ SLOW = 500
 
 Step = Callable[[str, int, int], None]
 """Tells what is done next, how many steps are done and how many there are."""
-
-
-class GivenUpError(Exception):
-    """Ends a job that is not wanted any more."""
 
 
 @dataclass(frozen=True)
@@ -122,6 +118,7 @@ class Making(QObject):
         if self._workings is None:
             self._workings = Workings("making", self)
             self._workings.done.connect(self._done)
+            self._workings.failed.connect(self._failed)
         self._last = None
         self._slow.start()
         self._workings.ask(lambda: self._run(task))
@@ -156,6 +153,14 @@ class Making(QObject):
             self._begin()
         else:
             self.idle.emit()
+
+    def _failed(self, number: int, fault: str) -> None:
+        """Go on after a fault that nobody foresaw: those who wait are told, others come next."""
+        words = tr(
+            "This could not be made ({fault}); nothing is lost. Change something and try again.",
+            fault=fault,
+        )
+        self._done(number, Made(fault=words))
 
     def _show(self) -> None:
         if self._tasks:

@@ -5,34 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QPainter
-
 from roomboard.app.acts import Act
-from roomboard.app.canvas.overlay import paint_handle
-from roomboard.app.canvas.viewport import Viewport
-from roomboard.app.desk import PLAN, Desk, Held
-from roomboard.app.document import with_room
-from roomboard.app.figures.naming import CORNER_SENTENCE, corner_words
-from roomboard.app.figures.things import BULKHEAD, CORNER, thing_of
+from roomboard.app.corner_handles import corner_named, corners, handles
+from roomboard.app.deleting import delete_act
+from roomboard.app.desk import PLAN, Desk
 from roomboard.app.gestures.corners import AddCorner, RemoveCorner
 from roomboard.app.gestures.dimension import change_dimension
 from roomboard.app.gestures.doing import Answer, Ask
 from roomboard.app.gestures.gesture import Gesture
-from roomboard.app.gestures.lie import LIE_AS_PLAN, held_opening, held_wall, member_of, wall_key
+from roomboard.app.gestures.lie import held_wall, lies_as_plan, wall_key
 from roomboard.app.gestures.new_room import free_name
 from roomboard.app.gestures.placing import IN_CEILING, PlaceOpening
 from roomboard.app.gestures.pushing import CopyOpenings, PushPart
-from roomboard.app.gestures.removing import removal_of
 from roomboard.app.gestures.walls import DrawWalls
-from roomboard.app.palette import Inks
 from roomboard.app.words import tr
-from roomboard.core.editing.bulkheads import remove_bulkhead
 from roomboard.core.editing.mirroring import mirror_room
-from roomboard.core.editing.openings import remove_opening
 from roomboard.core.editing.rooms import duplicate_room, remove_room, rename_room
-from roomboard.core.project import OpeningKind, Room
-from roomboard.drawing.picking import Picked
-from roomboard.drawing.plain_words import Named
+from roomboard.core.project import OpeningKind
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window
@@ -66,7 +55,7 @@ def begin(window: Window, gesture: Callable[[Desk], Gesture], *, plan: bool = Fa
         plan: Whether it needs a view on which the plan lies.
     """
     desk = window.desk
-    if plan and desk.view not in LIE_AS_PLAN:
+    if plan and not lies_as_plan(desk):
         desk.show_view(PLAN)
     window.canvas.begin(gesture(desk))
 
@@ -204,72 +193,9 @@ def _openings(window: Window) -> list[Act]:
             enabled=lambda: bool(held_wall(desk)),
             parted=True,
         ),
-        Act(
-            id="held.delete",
-            menu="Openings",
-            words="Delete what is held",
-            run=lambda: delete(desk),
-            keys="Del",
-            tip="Take away the opening, bulkhead, joist, stud or nogging that is held.",
-            enabled=lambda: _deletable(desk),
-            on_drawing=True,
-        ),
+        delete_act(desk),
     ]
     return found
-
-
-def _cornered(desk: Desk) -> Room | None:
-    """Return the room shown where its corners can be taken hold of."""
-    return desk.room if desk.lens == "measure" and desk.view in LIE_AS_PLAN else None
-
-
-def corners(desk: Desk) -> tuple[Picked, ...]:
-    """Return the corners of the room as things that can be pointed at.
-
-    Args:
-        desk: The desk.
-    """
-    room = _cornered(desk)
-    return tuple(
-        Picked(
-            surface="",
-            key="",
-            ref=str(index),
-            layer=CORNER,
-            outline=(point,),
-            closed=False,
-            point=point,
-        )
-        for index, point in enumerate(room.outline if room is not None else ())
-    )
-
-
-def corner_named(desk: Desk, picked: Picked) -> Named | None:
-    """Return what a corner is called, with the walls that meet there; None for another thing.
-
-    Args:
-        desk: The desk.
-        picked: What is pointed at.
-    """
-    room = desk.room
-    if picked.layer != CORNER or room is None or int(picked.ref) >= len(room.walls):
-        return None
-    return Named(title=corner_words(room, int(picked.ref)), sentence=tr(CORNER_SENTENCE))
-
-
-def handles(desk: Desk, painter: QPainter, port: Viewport, inks: Inks) -> None:
-    """Draw the handles of the corners, where corners can be dragged.
-
-    Args:
-        desk: The desk.
-        painter: Paints in pixels of the canvas.
-        port: Where the view lies.
-        inks: The colours.
-    """
-    for corner in corners(desk):
-        held = desk.held == Held(CORNER, corner.ref)
-        colour = inks.held if held else inks.aimed
-        paint_handle(painter, port.to_screen(corner.point), colour, solid=held)
 
 
 # --- doing them -------------------------------------------------------------------------
@@ -323,45 +249,3 @@ def _rename(window: Window) -> None:
     window.canvas.begin(Ask(desk, tr("Name of the room:"), read))
     window.entry.begin(old)
     window.entry.line.selectAll()
-
-
-def _deletable(desk: Desk) -> bool:
-    held = desk.held
-    if held is None:
-        return False
-    if held_opening(desk.room, held) is not None:
-        return True
-    return bool(_held_bulkhead(desk)) or member_of(desk, held.surface, held.ref) is not None
-
-
-def _held_bulkhead(desk: Desk) -> str:
-    """Return the id of the bulkhead that is held, or empty."""
-    thing = thing_of(desk, desk.held) if desk.held is not None else None
-    return thing.ref if thing is not None and thing.kind == BULKHEAD else ""
-
-
-def delete(desk: Desk) -> None:
-    """Take away what is held.
-
-    Args:
-        desk: The desk.
-    """
-    held = desk.held
-    if held is None:
-        return
-    opening = held_opening(desk.room, held)
-    if opening is not None:
-        ident = opening.id
-        done = desk.edit_room(tr("Remove an opening"), lambda r: remove_opening(r, ident))
-    elif bulkhead := _held_bulkhead(desk):
-        done = desk.edit_room(tr("Remove a bulkhead"), lambda r: remove_bulkhead(r, bulkhead))
-    else:
-        member = member_of(desk, held.surface, held.ref)
-        if member is None:
-            return
-        change = removal_of(member)
-        room = desk.room_id
-        words = tr("Remove a {kind}", kind=tr(member.kind))
-        done = desk.document.attempt(words, lambda p: with_room(p, room, change))
-    if done:
-        desk.hold(None)

@@ -5,18 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from roomboard.app.acts import Act
-from roomboard.app.desk import Desk
+from roomboard.app.desk import BELOW, Desk
+from roomboard.app.figures.things import BULKHEAD, COLUMN
 from roomboard.app.gestures.drag_framing import MemberDrag
 from roomboard.app.gestures.lie import (
     COARSE,
     FINE,
-    LIE_AS_PLAN,
     held_opening,
+    lies_as_plan,
     member_of,
     wall_key,
 )
 from roomboard.app.words import tr
+from roomboard.core.editing.bulkheads import set_bulkhead
 from roomboard.core.editing.ceiling_openings import middle, move_ceiling_opening
+from roomboard.core.editing.columns import box_of_column, move_column
 from roomboard.core.editing.edges import edges_of
 from roomboard.core.editing.openings import move_opening
 from roomboard.core.editing.refusal import CEILING, wall_index
@@ -33,8 +36,8 @@ WAYS: tuple[tuple[str, str, Point], ...] = (
 )
 
 WALL_LAYERS = frozenset({"wall", "no_wall"})
-NEAR = "Move the held opening, wall, corner, joist, stud or nogging by 1 mm, or 1/16 inch."
-FARTHER = "Move the held opening, wall, corner, joist, stud or nogging by 10 mm, or 1/2 inch."
+NEAR = "Move the held opening, wall, corner, box, joist, stud or nogging by 1 mm, or 1/16 inch."
+FARTHER = "Move the held opening, wall, corner, box, joist, stud or nogging by 10 mm, or 1/2 inch."
 
 RoomEdit = Callable[[Room], Room]
 
@@ -78,7 +81,8 @@ def nudge(desk: Desk, way: Point, *, far: bool = False) -> None:
         far: Whether by a long step.
     """
     step = (COARSE if far else FINE)[desk.document.project.units]
-    change = edit_for(desk, (way[0] * step, way[1] * step))
+    across = -step if desk.view == BELOW else step  # left and right are swapped there
+    change = edit_for(desk, (way[0] * across, way[1] * step))
     held = desk.held
     if change is None or held is None:
         desk.say(tr("What is held cannot be moved that way."))
@@ -106,6 +110,9 @@ def edit_for(desk: Desk, by: Point) -> RoomEdit | None:
             return None
         x, y = room.outline[index]
         return lambda r: move_corner(r, index, (x + by[0], y + by[1]))
+    box = _box(desk, room, by)
+    if box is not None:
+        return box
     wall = _wall_held(desk, room)
     if wall:
         edge = edges_of(room)[wall_index(room, wall)]
@@ -114,10 +121,31 @@ def edit_for(desk: Desk, by: Point) -> RoomEdit | None:
     return _member(desk, room, by)
 
 
+def _box(desk: Desk, room: Room, by: Point) -> RoomEdit | None:
+    """Return the edit that moves the held column, or the held bulkhead along its wall."""
+    held = desk.held
+    if held is None or not lies_as_plan(desk):
+        return None
+    layer, _, ident = held.ref.partition(":")
+    for column in room.columns:
+        if layer == COLUMN and column.id == ident:
+            x, y, _, _ = box_of_column(room, column)
+            return lambda r: move_column(r, ident, x + by[0], y + by[1])
+    for bulkhead in room.bulkheads:
+        if layer == BULKHEAD and bulkhead.id == ident:
+            edge = edges_of(room)[wall_index(room, bulkhead.wall)]
+            along = by[0] * edge.along[0] + by[1] * edge.along[1]
+            left = bulkhead.left + along
+            if abs(along) < abs(by[0] + by[1]) / 2:
+                return None
+            return lambda r: set_bulkhead(r, ident, sizes={"left": left})
+    return None
+
+
 def _wall_held(desk: Desk, room: Room) -> str:
     """Return the wall that is held where it can be moved in plan: its line, face or letter."""
     held = desk.held
-    if held is None or desk.view not in LIE_AS_PLAN:
+    if held is None or not lies_as_plan(desk):
         return ""
     names = {"surface": held.surface or held.ref, "lettering": f"wall:{held.ref}"}
     wall = wall_key(names.get(held.kind, f"wall:{held.ref}" if held.kind in WALL_LAYERS else ""))

@@ -74,7 +74,17 @@ def open_file(window: Window, path: Path) -> Window | None:
 
 def open_demo(window: Window) -> Window | None:
     """Open the demo project as a copy of one's own, without a file."""
-    (path,) = resource_files("demo", ENDING)
+    return _open_copy(window, "demo")
+
+
+def open_gallery(window: Window) -> Window | None:
+    """Open the project of awkward rooms as a copy of one's own, without a file."""
+    return _open_copy(window, "gallery")
+
+
+def _open_copy(window: Window, folder: str) -> Window | None:
+    """Open the project in a folder of the resources as a copy, without a file."""
+    (path,) = resource_files(folder, ENDING)
     project = load_or_show(window, path)
     if project is None:
         return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
@@ -11,8 +11,9 @@ from roomboard.app import file_makers
 from roomboard.app.document import Document, catalogue_of, practice_of
 from roomboard.app.making import Step
 from roomboard.app.words import tr
+from roomboard.core.editing import EditError
 from roomboard.core.findings import Severity
-from roomboard.core.project import Units
+from roomboard.core.project import Project, Units
 from roomboard.core.scheme import Scheme, work_out
 from roomboard.drawing.paper import PAPERS, Page
 from roomboard.drawing.set_choice import ROOM_KINDS, PageKind, SetChoice
@@ -28,32 +29,44 @@ class Asked:
     Attributes:
         paper: Name of the paper.
         fixings: Whether drawings of every fastener are added.
-        room: Name of the one room whose pages are wanted, or empty for all pages.
+        rooms: Ids or names of the rooms whose pages are wanted; empty for all pages.
         dated: Date of issue.
         kinds: The kinds of pages wanted; empty for the usual ones.
         lists: Name of the paper for tables; empty for that of drawings.
         scale: Ratio of the scale of all drawings; 0 to choose for each page.
+        changed_since: Letter of an issue: only sheets changed since; empty for all.
     """
 
     paper: str
     fixings: bool
-    room: str = ""
+    rooms: tuple[str, ...] = ()
     dated: str = ""
     kinds: tuple[PageKind, ...] = ()
     lists: str = ""
     scale: float = 0.0
+    changed_since: str = ""
 
     @property
     def choice(self) -> SetChoice:
-        """What of the printed set is wanted; of one room, the pages that show rooms."""
+        """What of the printed set is wanted; of some rooms, the pages that show rooms."""
         return SetChoice(
             paper=self.paper,
             lists=self.lists,
-            kinds=self.kinds or (ROOM_KINDS if self.room else ()),
-            rooms=(self.room,) if self.room else (),
+            kinds=self.kinds or (ROOM_KINDS if self.rooms else ()),
+            rooms=self.rooms,
             scale=self.scale,
             fixings=self.fixings,
+            changed_since=self.changed_since,
         )
+
+    @property
+    def is_part(self) -> bool:
+        """Whether pages of the usual set are left out."""
+        return bool(self.rooms or self.kinds or self.changed_since)
+
+    def whole(self) -> Asked:
+        """Return the same with all pages and rooms."""
+        return replace(self, rooms=(), kinds=(), changed_since="")
 
 
 def today() -> str:
@@ -61,23 +74,64 @@ def today() -> str:
     return datetime.now(UTC).astimezone().date().isoformat()
 
 
-def asked_last(settings: QSettings, units: Units) -> Asked:
+def asked_last(settings: QSettings, units: Units, project: Project | None = None) -> Asked:
     """Return how the set was printed last; where it never was, as its units suggest.
+
+    Paper and scale are remembered for all projects, rooms and kinds of pages for each.
 
     Args:
         settings: Where that is remembered.
         units: The project's units.
+        project: The project; rooms that are no longer there are not asked for.
     """
     usual = "Letter" if units is Units.FEET_INCHES else "A4"
     paper = str(settings.value("print/paper", usual))
-    fixings = str(settings.value("print/fixings", "false")).lower() == "true"
-    return Asked(paper=paper if paper in PAPERS else usual, fixings=fixings, dated=today())
+    paper = paper if paper in PAPERS else usual
+    lists = str(settings.value("print/lists", ""))
+    kinds: tuple[PageKind, ...] = ()
+    rooms: tuple[str, ...] = ()
+    if project is not None:
+        named = str(settings.value(_key(project, "kinds"), "")).split(",")
+        kinds = tuple(k for k in PageKind if k.value in named)
+        ids = str(settings.value(_key(project, "rooms"), "")).split("\n")
+        rooms = tuple(r.id for r in project.rooms if r.id in ids)
+    return Asked(
+        paper=paper,
+        fixings=str(settings.value("print/fixings", "false")).lower() == "true",
+        rooms=rooms,
+        dated=today(),
+        kinds=kinds,
+        lists=lists if lists in PAPERS else "",
+        scale=_scale(str(settings.value("print/scale", "")), paper),
+    )
 
 
-def remember(settings: QSettings, asked: Asked) -> None:
-    """Remember how the set was printed."""
+def _scale(ratio: str, paper: str) -> float:
+    """Return a ratio that was remembered; 0 if it is none of those that go with a paper."""
+    return next((s.ratio for s in PAPERS[paper].scales if f"{s.ratio:g}" == ratio), 0.0)
+
+
+def _key(project: Project, what: str) -> str:
+    """Return where something of one project is remembered: no two share a place."""
+    name = "".join(c if c.isalnum() or c in "-_" else f"%{ord(c):x}" for c in project.id)
+    return f"print/of/{name or 'unnamed'}/{what}"
+
+
+def remember(settings: QSettings, asked: Asked, project: Project | None = None) -> None:
+    """Remember how the set was printed.
+
+    Args:
+        settings: Where.
+        asked: How.
+        project: The project whose rooms and kinds of pages are remembered; None for none.
+    """
     settings.setValue("print/paper", asked.paper)
     settings.setValue("print/fixings", "true" if asked.fixings else "false")
+    settings.setValue("print/lists", asked.lists)
+    settings.setValue("print/scale", f"{asked.scale:g}" if asked.scale else "")
+    if project is not None:
+        settings.setValue(_key(project, "kinds"), ",".join(k.value for k in asked.kinds))
+        settings.setValue(_key(project, "rooms"), "\n".join(asked.rooms))
 
 
 SchemeOf = Callable[[Step], Scheme]
@@ -119,7 +173,18 @@ def pages_of(scheme: Scheme, asked: Asked, step: Step) -> tuple[Page, ...]:
     def drawn(done: int, total: int, words: str) -> None:
         step(words or tr("Drawing the pages …"), done, total + 1)
 
-    return sheet_set(scheme, asked.choice, asked.dated, progress=drawn)
+    try:
+        pages = sheet_set(scheme, asked.choice, asked.dated, progress=drawn)
+    except EditError as refusal:
+        raise ValueError(refusal.said(scheme.project.units)) from None
+    if not pages and asked.changed_since:
+        raise ValueError(
+            tr(
+                "Nothing has changed since issue {letter}; there is nothing to print.",
+                letter=asked.changed_since,
+            )
+        )
+    return pages
 
 
 # --- files --------------------------------------------------------------------------------
@@ -136,6 +201,7 @@ class Exporter:
         kind: What its files are called.
         make: Gives the content of the file.
         tip: One sentence.
+        as_printed: Whether only the pages and rooms chosen for printing are written.
     """
 
     id: str
@@ -144,6 +210,28 @@ class Exporter:
     kind: str
     make: Callable[[Scheme, Asked, Step], bytes]
     tip: str = ""
+    as_printed: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class FolderExporter:
+    """A kind of files of which several are written, in a folder of their own.
+
+    Attributes:
+        id: Stable name.
+        words: What the menu says.
+        ending: What its files end in, with the dot; the folder is named after it.
+        make: Gives the content of each file by what tells it from the others.
+        tip: One sentence.
+        as_printed: Whether only the pages and rooms chosen for printing are written.
+    """
+
+    id: str
+    words: str
+    ending: str
+    make: Callable[[Scheme, Asked, Step], dict[str, bytes]]
+    tip: str
+    as_printed: bool = False
 
 
 def _pdf(scheme: Scheme, asked: Asked, step: Step) -> bytes:
@@ -171,6 +259,7 @@ PDF = Exporter(
     kind="PDF",
     make=_pdf,
     tip="Write the printed set to a file.",
+    as_printed=True,
 )
 EXPORTERS = (
     PDF,
@@ -245,6 +334,63 @@ EXPORTERS = (
         kind="PDF",
         make=file_makers.phone,
         tip="Write small pages to be read on a telephone, a surface on each.",
+        as_printed=True,
     ),
 )
 """Every kind of file that can be written, in the menu's order."""
+
+
+def _page_files(draw: str) -> Callable[[Scheme, Asked, Step], dict[str, bytes]]:
+    def make(scheme: Scheme, asked: Asked, step: Step) -> dict[str, bytes]:
+        return file_makers.page_files(pages_of(scheme, asked, step), draw, step)
+
+    return make
+
+
+def _surface_files(draw: str) -> Callable[[Scheme, Asked, Step], dict[str, bytes]]:
+    def make(scheme: Scheme, asked: Asked, step: Step) -> dict[str, bytes]:
+        return file_makers.surface_files(scheme, asked, draw, step)
+
+    return make
+
+
+FOLDER_EXPORTERS = (
+    FolderExporter(
+        id="pages_svg",
+        words="Pages, a drawing each (SVG)…",
+        ending=".svg",
+        make=_page_files(".svg"),
+        tip="Write every page of the printed set as a drawing of its own, into a folder.",
+        as_printed=True,
+    ),
+    FolderExporter(
+        id="pages_png",
+        words="Pages, a picture each (PNG)…",
+        ending=".png",
+        make=_page_files(".png"),
+        tip="Write every page of the printed set as a picture of its own, into a folder.",
+        as_printed=True,
+    ),
+    FolderExporter(
+        id="each_dxf",
+        words="Surfaces, a file each (DXF)…",
+        ending=".dxf",
+        make=_surface_files(".dxf"),
+        tip="Write every surface at 1:1 as a file of its own, into a folder.",
+    ),
+    FolderExporter(
+        id="each_svg",
+        words="Surfaces, a drawing each (SVG)…",
+        ending=".svg",
+        make=_surface_files(".svg"),
+        tip="Write every surface as a drawing of its own, into a folder.",
+    ),
+    FolderExporter(
+        id="each_png",
+        words="Surfaces, a picture each (PNG)…",
+        ending=".png",
+        make=_surface_files(".png"),
+        tip="Write every surface as a picture of its own, into a folder.",
+    ),
+)
+"""Every kind of files of which several are written at once, in the menu's order."""

@@ -16,9 +16,11 @@ from roomboard.app.canvas.on_paper import paint_page
 from roomboard.app.making import SLOW, Made, Step, making_of
 from roomboard.app.pages import (
     EXPORTERS,
+    FOLDER_EXPORTERS,
     PDF,
     Asked,
     Exporter,
+    FolderExporter,
     asked_last,
     blocked,
     pages_of,
@@ -29,6 +31,7 @@ from roomboard.app.windows import ENDING, file_dialog
 from roomboard.app.words import tr
 from roomboard.core.units import INCH
 from roomboard.drawing.paper import Page
+from roomboard.storage.folders import write_folder
 from roomboard.storage.project_file import NotSavedError, write_whole
 
 if TYPE_CHECKING:
@@ -75,11 +78,38 @@ def acts(window: Window) -> list[Act]:
         )
         for exporter in EXPORTERS
     ]
+    found += [
+        Act(
+            id=f"export.{exporter.id}",
+            menu="Job/Export",
+            words=exporter.words,
+            run=_folder_asker(window, exporter),
+            tip=exporter.tip,
+            parted=exporter is FOLDER_EXPORTERS[0],
+        )
+        for exporter in FOLDER_EXPORTERS
+    ]
     return found
 
 
 def _asker(window: Window, exporter: Exporter) -> Callable[[], None]:
     return lambda: ask_where(window, exporter)
+
+
+def _folder_asker(window: Window, exporter: FolderExporter) -> Callable[[], None]:
+    return lambda: ask_folder(window, exporter)
+
+
+def how_last(window: Window, exporter: Exporter | FolderExporter | None = None) -> Asked:
+    """Return how the set was printed last; what is of the whole job is written whole.
+
+    Args:
+        window: The window.
+        exporter: What is to be written; None for the printed set.
+    """
+    project = window.document.project
+    asked = asked_last(window.settings, project.units, project)
+    return asked if exporter is None or exporter.as_printed else asked.whole()
 
 
 def preview(window: Window) -> None:
@@ -113,7 +143,7 @@ def ask_where(window: Window, exporter: Exporter, asked: Asked | None = None) ->
     """
     from roomboard.app.saving import file_name_of
 
-    how = asked or asked_last(window.settings, window.document.project.units)
+    how = asked or how_last(window, exporter)
     dialog = file_dialog(window, tr("Write to a file"), "ask_where")
     dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
     dialog.setNameFilter(f"{exporter.kind} (*{exporter.ending})")
@@ -123,6 +153,71 @@ def ask_where(window: Window, exporter: Exporter, asked: Asked | None = None) ->
     dialog.selectFile(f"{name}{exporter.ending}")
     dialog.fileSelected.connect(lambda chosen: write_to(window, exporter, Path(chosen), how))
     dialog.open()
+
+
+def ask_folder(window: Window, exporter: FolderExporter, asked: Asked | None = None) -> None:
+    """Let the user choose where a folder with files is made, then write them.
+
+    Args:
+        window: The window.
+        exporter: What is to be written.
+        asked: How it is to be; None for as it was last.
+    """
+    from roomboard.app.saving import file_name_of
+
+    how = asked or how_last(window, exporter)
+    path = window.document.path
+    name = path.name.removesuffix(ENDING) if path else file_name_of(window.document.project.name)
+    folder = f"{name}-{exporter.id.replace('_', '-')}"
+    dialog = file_dialog(window, tr("Make the folder {folder} in", folder=folder), "ask_where")
+    dialog.setFileMode(QFileDialog.FileMode.Directory)
+    dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+    dialog.setLabelText(QFileDialog.DialogLabel.Accept, tr("Make it here"))
+    dialog.fileSelected.connect(
+        lambda chosen: write_into(window, exporter, Path(chosen) / folder, how)
+    )
+    dialog.open()
+
+
+def write_into(window: Window, exporter: FolderExporter, folder: Path, asked: Asked) -> None:
+    """Make several files off the window's thread and write them into a folder.
+
+    Args:
+        window: The window.
+        exporter: What is to be written.
+        folder: The folder; it is made if it is not there.
+        asked: How the drawings are to be.
+    """
+    give = scheme_of(window.document)
+
+    def job(step: Step) -> tuple[int, bool]:
+        scheme = give(step)
+        found = exporter.make(scheme, asked, step)
+        step(tr("Writing {file} …", file=folder.name), len(found), len(found))
+        try:
+            write_folder(folder, {f"{part}{exporter.ending}": c for part, c in found.items()})
+        except NotSavedError as refusal:
+            raise ValueError(str(refusal)) from None
+        return len(found), blocked(scheme)
+
+    def then(made: Made) -> None:
+        if made.given_up:
+            window.desk.say(tr("Given up; nothing was written."))
+        elif made.fault:
+            asking_of(window).tell("export", made.fault)
+        elif isinstance(made.value, tuple):
+            count, blocks = made.value
+            words = tr("{count} files written to {file}.", count=count, file=folder)
+            _say_done(window, _in_part(words, asked), blocked=blocks)
+
+    making_of(window).make(tr("Making {file} …", file=folder.name), job, then)
+
+
+def _in_part(sentence: str, asked: Asked) -> str:
+    """Add to a sentence that not the whole set was made."""
+    if not asked.is_part:
+        return sentence
+    return tr("{sentence} Only the pages and rooms chosen in the preview.", sentence=sentence)
 
 
 def write_to(window: Window, exporter: Exporter, path: Path, asked: Asked) -> None:
@@ -158,7 +253,8 @@ def write_to(window: Window, exporter: Exporter, path: Path, asked: Asked) -> No
         elif made.fault:
             asking_of(window).tell("export", made.fault)
         else:
-            _say_done(window, tr("Written to {file}.", file=path), blocked=bool(made.value))
+            words = _in_part(tr("Written to {file}.", file=path), asked)
+            _say_done(window, words, blocked=bool(made.value))
 
     making_of(window).make(tr("Making {file} …", file=path.name), job, then)
 
@@ -190,7 +286,7 @@ def choose_printer(window: Window, asked: Asked | None = None) -> None:
     """
     from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 
-    how = asked or asked_last(window.settings, window.document.project.units)
+    how = asked or how_last(window)
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     dialog = QPrintDialog(printer, window)
     dialog.setObjectName("printer")
@@ -207,7 +303,7 @@ def send_to(window: Window, printer: QPrinter, asked: Asked) -> None:
         printer: The printer.
         asked: How the pages are to be.
     """
-    remember(window.settings, asked)
+    remember(window.settings, asked, window.document.project)
     give = scheme_of(window.document)
 
     def job(step: Step) -> tuple[tuple[Page, ...], bool]:
@@ -293,6 +389,9 @@ class Sending(QObject):
             return
         page = self._pages[self._done]
         if self._done:
+            before = self._pages[self._done - 1]
+            if (before.width, before.height) != (page.width, page.height):
+                self._lay_out(page)  # drawings and tables may be on different papers
             self._printer.newPage()
         paint_page(self._painter, page, self._printer.resolution() / float(INCH))
         self._done += 1

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from roomboard.app.desk import Desk
 from roomboard.app.words import tr
-from roomboard.core.measure import read_joists, read_room
+from roomboard.core.editing import EditError
+from roomboard.core.editing.room_choices import frame_ceiling
+from roomboard.core.measure import measure_of, read_joists, read_room
+from roomboard.core.measure_heights import asks_heights, read_heights
+from roomboard.core.measure_walls import names_walls
 from roomboard.core.project import Project, Room
 from roomboard.core.units import Refusal, write_length
 from roomboard.storage.usual_sizes import usual_room_height
@@ -16,6 +20,9 @@ from roomboard.storage.usual_sizes import usual_room_height
 _JOISTS = re.compile(r"^\s*along\s+[xy]\b", re.IGNORECASE)
 _HEIGHT = re.compile(r"\bh\b|\dh\d", re.IGNORECASE)
 _ROOM = re.compile(r"[x×*]", re.IGNORECASE)
+
+MISCLOSED = "▲"
+"""Stands before what is said of readings that do not agree."""
 
 
 @dataclass(frozen=True)
@@ -36,8 +43,10 @@ class Meaning:
 def meaning(desk: Desk, text: str) -> Meaning:
     """Return what a line typed while no gesture goes on means.
 
-    ``along y at 450`` sets the joists of the room shown; ``3580 x 3040`` and
-    ``Bedroom 3580 x 3040 h 2400`` make a new room; anything else is read as a figure of what
+    ``along y at 450`` sets the joists of the room shown; ``rake 2400 to 3600`` and the like its
+    ceiling's heights; ``3580 x 3040``,
+    ``Bedroom 3580 x 3040 h 2400`` and ``Bay walls 3580, 3045, 3576, 3040 diagonals 1-3 4695``
+    make a new room; anything else is read as a figure of what
     is held.
 
     Args:
@@ -46,7 +55,9 @@ def meaning(desk: Desk, text: str) -> Meaning:
     """
     if _JOISTS.match(text):
         return _joists(desk, text)
-    if _ROOM.search(text):
+    if asks_heights(text):
+        return _heights(desk, text)
+    if _ROOM.search(text) or names_walls(_HEIGHT.split(text)[0]):
         return _room(desk, text)
     held = desk.held
     if held is None:
@@ -62,6 +73,30 @@ def meaning(desk: Desk, text: str) -> Meaning:
     if figure is None:
         return Meaning(sentence=tr("What is held has no figure to set; see its list beside."))
     return figure.meaning(text)
+
+
+def _heights(desk: Desk, text: str) -> Meaning:
+    from roomboard.app.gestures.lie import held_wall
+
+    document = desk.document
+    read = read_heights(text, document.project.units)
+    if isinstance(read, Refusal):
+        return Meaning(sentence=read.sentence)
+    room = desk.room
+    if room is None:
+        return Meaning(sentence=tr("There is no room yet to give heights; type its size first."))
+    wall = held_wall(desk)
+    try:
+        read.made(room, wall)
+        echo = read.told(room, wall)
+    except EditError as refusal:
+        return Meaning(sentence=refusal.said(document.project.units))
+    return Meaning(
+        echo=echo,
+        run=lambda: desk.edit_room(
+            tr("Heights of the ceiling of {room}", room=room.name), lambda r: read.made(r, wall)
+        ),
+    )
 
 
 def _joists(desk: Desk, text: str) -> Meaning:
@@ -80,7 +115,7 @@ def _joists(desk: Desk, text: str) -> Meaning:
     )
 
     def change(room: Room) -> Room:
-        return replace(room, joists=(read,))
+        return frame_ceiling(room, read)
 
     if len(room.joists) > 1:
         # Of several zones the held one is meant; a line typed in passing must not undo a split.
@@ -110,6 +145,7 @@ def _room(desk: Desk, text: str) -> Meaning:
             return Meaning(sentence=told.sentence.replace(full, text))
         read = with_height
     made = read
+    measure = measure_of(text, project.units, agrees=agrees)
 
     def run() -> None:
         from roomboard.core.editing.rooms import add_room
@@ -119,16 +155,18 @@ def _room(desk: Desk, text: str) -> Meaning:
 
     xs, ys = [p[0] for p in made.outline], [p[1] for p in made.outline]
     units = project.units
-    return Meaning(
-        echo=tr(
-            "= room {name}, {x} × {y}, {height} high",
-            name=made.name,
-            x=write_length(max(xs) - min(xs), units),
-            y=write_length(max(ys) - min(ys), units),
-            height=write_length(made.height, units, suffix=True),
-        ),
-        run=run,
+    echo = tr(
+        "= room {name}, {x} × {y}, {height} high",
+        name=made.name,
+        x=write_length(max(xs) - min(xs), units),
+        y=write_length(max(ys) - min(ys), units),
+        height=write_length(made.height, units, suffix=True),
     )
+    if measure is not None:
+        # What the readings make of each other is told before the room is made, and again after.
+        sign = MISCLOSED if measure.misclosure > agrees else "·"
+        echo = f"{echo} {sign} {' '.join(tr(s) for s in measure.sentences)}"
+    return Meaning(echo=echo, run=run)
 
 
 def usual_height(project: Project) -> str:

@@ -23,7 +23,6 @@ from roomboard.core.project import Project, Room
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.sheeting import Field
 from roomboard.core.ways import butt_stops, first_course_stops, kept_start, stop_in_words
-from roomboard.drawing.plain_words import support_words
 
 
 def track_of(desk: Desk, spot: Spot) -> Track | None:
@@ -70,7 +69,7 @@ def _butt_track(desk: Desk, scheme: SurfaceScheme, field: Field, spot: Spot) -> 
                 along=x.s,
                 at=x.at,
                 legal=x.legal,
-                words=stop_in_words(replace(x, support=_called(scheme, x.support)), units),
+                words=stop_in_words(x, units, scheme.surface),
             )
             for x in stops
             if low - STEADY <= x.s <= high + STEADY
@@ -81,13 +80,6 @@ def _butt_track(desk: Desk, scheme: SurfaceScheme, field: Field, spot: Spot) -> 
         put=put,
         free=_in_room(desk, lambda r: unlock_butt(r, key, spot.field, spot.course, spot.at)),
     )
-
-
-def _called(scheme: SurfaceScheme, support: str) -> str:
-    """Return what a support is called in a sentence; its id says nothing to a user."""
-    found = next((s for s in scheme.surface.supports if s.id == support), None)
-    words = support_words(found) if found is not None else support
-    return words[:1].lower() + words[1:]
 
 
 def _run(scheme: SurfaceScheme, spot: Spot) -> Interval:

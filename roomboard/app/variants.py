@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from roomboard.app.acts import Act
@@ -10,7 +9,7 @@ from roomboard.app.document import Document
 from roomboard.app.words import tr
 from roomboard.core.editing import EditError
 from roomboard.core.project import Project
-from roomboard.core.ways import adopt_variant, drop_variant, keep_variant
+from roomboard.core.variants import adopt_variant, drop_variant, keep_variant, rename_variant
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window
@@ -55,15 +54,16 @@ def rename(document: Document, name: str, other: str) -> bool:
         name: Its name.
         other: The name it is to have.
     """
-    new = other.strip()
 
     def change(project: Project) -> Project:
-        if not new:
-            raise EditError(tr("The variant has no name; give it one."))
-        if any(v.name == new for v in project.variants if v.name != name):
-            raise EditError(tr("There is a variant {name} already; choose another name.", name=new))
-        variants = tuple(replace(v, name=new) if v.name == name else v for v in project.variants)
-        return replace(project, variants=variants)
+        try:
+            return rename_variant(project, name, other)
+        except ValueError as fault:
+            raise EditError(str(fault)) from fault
+        except KeyError as fault:
+            raise EditError(
+                tr("There is no variant {name} any more; choose another.", name=name)
+            ) from fault
 
     return document.attempt(tr("Rename variant {name}", name=name), change)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from roomboard.app.acts import Act
@@ -18,7 +17,8 @@ from roomboard.core.editing.choices import (
     set_direction,
     set_start,
 )
-from roomboard.core.project import AtChange, Project, SheetDirection, Start
+from roomboard.core.editing.jobs import all_automatic
+from roomboard.core.project import AtChange, SheetDirection, Start
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.ways import Way, start_side, way_in_words
 
@@ -195,11 +195,7 @@ def free_room(desk: Desk) -> bool:
 
 def free_job(desk: Desk) -> bool:
     """Put everything chosen for the faces of all rooms back to automatic."""
-
-    def change(project: Project) -> Project:
-        return replace(project, rooms=tuple(automatic(r) for r in project.rooms))
-
-    return desk.document.attempt(tr("Back to automatic: whole job"), change)
+    return desk.document.attempt(tr("Back to automatic: whole job"), all_automatic)
 
 
 def automatic_acts(window: Window) -> list[Act]:

@@ -118,8 +118,11 @@ class Window(QMainWindow):
         self._working = QWidget(self)
         row = QHBoxLayout(self._working)
         row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(QLabel(tr("Working out the sheets …"), self._working))
+        self._at_work = QLabel(tr("Working out the sheets …"), self._working)
+        row.addWidget(self._at_work)
+        self.document.stepped.connect(self._tell_step)
         stop = QPushButton(tr("Give up"), self._working)
+        stop.setToolTip(tr("The sheets stay as they were worked out last; the edit stays."))
         stop.clicked.connect(self.document.abandon)
         row.addWidget(stop)
         self._working.hide()
@@ -146,6 +149,10 @@ class Window(QMainWindow):
         else:
             self._slow.stop()
             self._working.hide()
+
+    def _tell_step(self, what: str) -> None:
+        """Tell what is being worked out, where it takes long."""
+        self._at_work.setText(tr("Working out {what} …", what=what))
 
     def _retitle(self) -> None:
         name = self.document.path.name if self.document.path else tr("not saved yet")

@@ -13,6 +13,10 @@ _log = logging.getLogger(__name__)
 Job = Callable[[], object]
 
 
+class GivenUpError(Exception):
+    """Ends a job that nobody waits for any more."""
+
+
 class Workings(QObject):
     """Does one job at a time off the window's thread; of those waiting only the newest.
 
@@ -20,8 +24,10 @@ class Workings(QObject):
         done: The number of a job and its result.
         failed: The number of a job and the fault that ended it.
         busy_changed: Whether there is anything left to do.
+        stepped: What a running job does next.
     """
 
+    stepped = Signal(str)
     done = Signal(int, object)
     failed = Signal(int, str)
     busy_changed = Signal(bool)
@@ -33,6 +39,7 @@ class Workings(QObject):
         self._running = 0
         self._closed = False
         self._last = 0
+        self._given_up = 0
         self._thread = threading.Thread(target=self._run, name=name, daemon=True)
         self._thread.start()
 
@@ -61,15 +68,32 @@ class Workings(QObject):
             return bool(self._running) or self._waiting is not None
 
     def drop(self) -> None:
-        """Forget what is waiting; what is running goes on, its result to be ignored."""
+        """Forget what is waiting; what is running ends at its next step."""
         with self._wake:
             self._waiting = None
+            self._given_up = self._last
+
+    def step(self, words: str) -> None:
+        """Tell what is done next; called by the job between its steps.
+
+        Args:
+            words: What is done next.
+
+        Raises:
+            GivenUpError: If the job was given up.
+        """
+        with self._wake:
+            given_up = self._closed or self._running <= self._given_up
+        if given_up:
+            raise GivenUpError
+        self._tell(self.stepped, words)
 
     def close(self) -> None:
         """End the thread once the running job is done."""
         with self._wake:
             self._closed = True
             self._waiting = None
+            self._given_up = self._last
             self._wake.notify()
         self._thread.join()
 
@@ -85,6 +109,8 @@ class Workings(QObject):
                 self._running = number
             try:
                 result = job()
+            except GivenUpError:
+                self._finish()
             except Exception as fault:  # noqa: BLE001 - whatever it is, the window stays alive
                 _log.exception("a job of the desk failed")
                 self._finish()

@@ -4,9 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from roomboard.core.face import UPRIGHT, room_finding, special_kinds, wall_top
+from roomboard.core.face import (
+    UPRIGHT,
+    room_finding,
+    special_kinds,
+    tops_over,
+    upright_sides,
+    wall_top,
+)
 from roomboard.core.findings import Finding, Severity
-from roomboard.core.framing import box_supports
+from roomboard.core.framing import box_supports, upright_supports
+from roomboard.core.heights import highest
+from roomboard.core.heights_tops import from_level, under_lining
 from roomboard.core.plane import TOLERANCE, Region, distance
 from roomboard.core.project import AngleFinish
 from roomboard.core.surface import EdgeKind, Placing, SeenFrom, SupportZone, Surface, SurfaceEdge
@@ -32,23 +41,38 @@ def bulkhead_plan(room: Room, bulkhead: Bulkhead) -> Ring:
     return (at(left, 0.0), at(right, 0.0), at(right, bulkhead.depth), at(left, bulkhead.depth))
 
 
+def _reaches_down(room: Room, b: Bulkhead) -> Finding:
+    return room_finding(
+        "RB112",
+        Severity.BLOCK,
+        f"Bulkhead {b.id} of {room.name} needs an existing wall, and a length, depth and "
+        "drop above nothing and inside the room; correct it.",
+        room,
+        item=b.id,
+    )
+
+
+def bulkhead_foot(room: Room, bulkhead: Bulkhead, setting: Setting) -> float:
+    """Return the height of a bulkhead's underside over the floor, mm.
+
+    Its drop counts from the ceiling, or from the lowest place of one that slopes over it.
+    """
+    if not room.ceiling_parts:
+        return wall_top(room, setting) - bulkhead.drop
+    corners = bulkhead_plan(room, bulkhead)
+    sides = ((corners[0], corners[1]), (corners[3], corners[2]))
+    over = [t for a, b in sides for t in tops_over(room, a, b, setting)]
+    return min(p[1] for t in over for p in t.under) - bulkhead.drop
+
+
 def bulkhead_surfaces(
     room: Room, bulkhead: Bulkhead, setting: Setting
 ) -> tuple[list[Surface], list[Finding]]:
     """Return face, underside and free ends of a bulkhead as surfaces."""
     wall = room.wall(bulkhead.wall)
     b = bulkhead
-    if wall is None or min(b.length, b.depth, b.drop) <= 0 or b.drop >= room.height:
-        return [], [
-            room_finding(
-                "RB112",
-                Severity.BLOCK,
-                f"Bulkhead {b.id} of {room.name} needs an existing wall, and a length, depth and "
-                "drop above nothing and inside the room; correct it.",
-                room,
-                item=b.id,
-            )
-        ]
+    if wall is None or min(b.length, b.depth, b.drop) <= 0 or b.drop >= highest(room):
+        return [], [_reaches_down(room, b)]
     index = room.walls.index(wall)
     said: list[Finding] = []
     if b.left < -TOLERANCE or b.left + b.length > room.wall_length(index) + TOLERANCE:
@@ -65,14 +89,16 @@ def bulkhead_surfaces(
     board = setting.board(b.board or wall.board, "wall")
     face = b.face or setting.practice.mm("trimmer.width")
     corners = bulkhead_plan(room, b)
-    ceiling = wall_top(room, setting)
+    low = bulkhead_foot(room, b, setting)
+    ceiling = low + b.drop
+    if low <= 0:
+        return [], [_reaches_down(room, b)]
     p = room.wall_ends(index)[0]
     length = room.wall_length(index)
     q = room.wall_ends(index)[1]
     along = ((q[0] - p[0]) / length, (q[1] - p[1]) / length, 0.0)
     inward = (along[1], -along[0], 0.0)
     up = (0.0, 0.0, 1.0)
-    low = ceiling - b.drop
     cornice = wall.angle
     left = EdgeKind.CORNER if b.left_free else EdgeKind.ANGLE
     right = EdgeKind.CORNER if b.right_free else EdgeKind.ANGLE
@@ -86,13 +112,22 @@ def bulkhead_surfaces(
         kinds: tuple[tuple[EdgeKind, AngleFinish, str], ...],
         placing: Placing,
         place: str,
+        line: tuple[Point, Point] | None = None,
     ) -> Surface:
         outline = Region.box(0.0, 0.0, *size)
+        spacing = b.spacing or wall.stud_spacing
+        supports = box_supports(size, spacing, face, wall.frame)
+        sides = tuple(zip(outline.segments, kinds, strict=True))
+        if line and room.ceiling_parts:
+            over = from_level(tops_over(room, *line, setting), low)
+            outline = max(under_lining(over, 0.0), key=lambda r: r.area_mm2)
+            foot = ((0.0, 0.0), (size[0], 0.0))
+            supports = upright_supports(over, (foot,), spacing, face, wall.frame)
+            sides = tuple(upright_sides(outline, over, kinds, room.id))
         edges = tuple(
             SurfaceEdge(a=a, b=c, kind=kind, finish=finish, other=other)
-            for (a, c), (kind, finish, other) in zip(outline.segments, kinds, strict=True)
+            for (a, c), (kind, finish, other) in sides
         )
-        spacing = b.spacing or wall.stud_spacing
         return Surface(
             ref=f"{base}:{part}",
             room=room.id,
@@ -103,7 +138,7 @@ def bulkhead_surfaces(
             region=outline,
             outline=outline,
             edges=edges,
-            supports=box_supports(size, spacing, face, wall.frame),
+            supports=supports,
             zones=(
                 SupportZone(
                     region=outline,
@@ -139,6 +174,7 @@ def bulkhead_surfaces(
             ),
             Placing(origin=(*corners[3], low), u_axis=along, v_axis=up),
             "wall",
+            (corners[3], corners[2]),
         ),
         make(
             "underside",
@@ -178,6 +214,7 @@ def bulkhead_surfaces(
                 ),
                 Placing(origin=(*origin, low), u_axis=(axis[0], axis[1], 0.0), v_axis=up),
                 "wall",
+                (corners[0], corners[3]) if part == "left" else (corners[2], corners[1]),
             )
         )
     return surfaces, said

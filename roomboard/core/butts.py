@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -15,6 +17,7 @@ from roomboard.core.stops import (
     HELD_NEAR,
     MORE_PIECES,
     NOGGING,
+    farthest,
     fewest,
     legal_stops,
     may_step,
@@ -42,6 +45,8 @@ MID_BAY = 50.0
 OFF_SUPPORT = 4e5
 MOST_OPTIONS = 24
 MOST_TRIED = 4096
+KEPT = 256
+"""So many answers for runs with the same stops are kept, the last ones."""
 
 
 Lock = tuple[int, int, float]
@@ -62,7 +67,8 @@ class Option:
 
 
 def _stock_for(length: float, lengths: Sequence[float]) -> float:
-    return next((x for x in lengths if x >= length - TOLERANCE), length)
+    at = bisect_left(lengths, length - TOLERANCE)
+    return lengths[at] if at < len(lengths) else length
 
 
 def _option_cost(
@@ -116,16 +122,41 @@ def run_options(
         return (Option((), _option_cost((), (s0, s1), lengths, middle, half, share)),)
     known = lengths or (longest,)
     stops = with_held(legal_stops(turned, run, rules, longest), turned, run, rules, known, held)
-    usable = [s for s in stops if s.s in held or not set(s.barred) - {MORE_PIECES}]
-    choices = _paths(usable, (s0, s1), (rules.piece_min, longest), extra, held)
+    usable = tuple(s for s in stops if s.s in held or not set(s.barred) - {MORE_PIECES})
+    weighed = (tuple(lengths), middle, half, share)
+    found = _cheapest(usable, (s0, s1), (rules.piece_min, longest), extra, held, weighed)
     for clear in (True, False):
-        if not choices:
+        if not found:
             # Those the user fixed are among the stops already.
             free = nogged_stops(turned, run, rules, known, held, clear_of_members=clear)
             every = (*stops, *(s for s in free if s.s not in held))
             least = min(rules.piece_min, longest) / 2
-            choices = _paths(every, (s0, s1), (least, longest), extra, held)
-    options = [Option(c, _option_cost(c, (s0, s1), lengths, middle, half, share)) for c in choices]
+            found = _cheapest(every, (s0, s1), (least, longest), extra, held, weighed)
+    return found
+
+
+@lru_cache(maxsize=KEPT)
+def _cheapest(
+    stops: tuple[Stop, ...],
+    run: Interval,
+    sizes: Interval,
+    extra: int,
+    held: tuple[float, ...],
+    weighed: tuple[tuple[float, ...], float, float, float],
+) -> tuple[Option, ...]:
+    """Return the cheapest ways through stops; most courses of a field have the same stops.
+
+    Args:
+        stops: The stops a way may lead through.
+        run: Its ends, mm.
+        sizes: Shortest and longest piece, mm.
+        extra: How many pieces more than the fewest to allow.
+        held: Places that every way leads through, mm.
+        weighed: Sheet lengths, middle and half of the field, and the course's share of a sheet.
+    """
+    options = [
+        Option(c, _option_cost(c, run, *weighed)) for c in _paths(stops, run, sizes, extra, held)
+    ]
     options.sort(key=lambda o: (o.cost, tuple(s.s for s in o.stops)))
     return tuple(options[:MOST_OPTIONS])
 
@@ -157,7 +188,7 @@ def _paths(
         tried += 1
         if tried > MOST_TRIED:
             return
-        for j in range(last, i, -1):
+        for j in range(farthest(nodes, i, sizes[1]), i, -1):
             if len(used) + 1 + back[j] > wanted or not may_step(nodes, i, j, sizes, held):
                 continue
             if j < last:
@@ -221,6 +252,8 @@ def _best_states(
     order = sorted(range(len(courses)), key=lambda i: courses[i].t0)
     costs: list[float] = [s.cost for s in states[order[0]]]
     trail: list[list[int]] = []
+    # Courses with the same stops have the same butts to choose from: each pair is weighed once.
+    clashes: dict[tuple[tuple[float, ...], tuple[float, ...]], float] = {}
     for before, here in pairwise(order):
         came: list[int] = []
         now: list[float] = []
@@ -231,7 +264,10 @@ def _best_states(
                 if cost >= best_cost:
                     continue
                 if prior.high and state.low:
-                    cost += _clash(prior.high, state.low, stagger)
+                    pair = (prior.high, state.low)
+                    if pair not in clashes:
+                        clashes[pair] = _clash(*pair, stagger)
+                    cost += clashes[pair]
                 if cost < best_cost:
                     best, best_cost = k, cost
             came.append(best)
@@ -359,6 +395,8 @@ def _line_costs(turned: Turned, plan: CoursePlan, rules: Rules) -> float:
         if not course.recess_high:
             continue
         line = course.t1
+        cost += BREACH * len(bands_at(turned, line))
+        cost += BREACH / 2 * over_joint(turned, line, rules)
         if not turned.field.across and not any(
             abs(line - x) <= TOLERANCE for x in turned.along_lines
         ):
@@ -371,6 +409,22 @@ def _line_costs(turned: Turned, plan: CoursePlan, rules: Rules) -> float:
                 elif framed and 0 < near < rules.strip_min:
                     cost += OFF_SUPPORT / 4
     return cost
+
+
+def bands_at(turned: Turned, line: float) -> tuple[str, ...]:
+    """Return the bands without joints in which a line between courses would run."""
+    return tuple(
+        name
+        for name, along, low, high in turned.bands
+        if along and low + TOLERANCE < line < high - TOLERANCE
+    )
+
+
+def over_joint(turned: Turned, line: float, rules: Rules) -> bool:
+    """Tell whether a line between courses runs too near a long joint of the layer under it."""
+    return any(
+        along and abs(line - at) < rules.layer_edges - TOLERANCE for along, at, _, _ in turned.under
+    )
 
 
 def lengths_for(course: Course, sizes: dict[float, tuple[float, ...]]) -> tuple[float, ...]:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from roomboard.core.bulkheads import bulkhead_plan
+from roomboard.core.ceiling_steps import met_over, part_findings
 from roomboard.core.columns import column_ring, columns_of, without_columns
 from roomboard.core.face import (
     UPRIGHT,
@@ -18,22 +19,22 @@ from roomboard.core.face import (
 )
 from roomboard.core.findings import Area, Finding, Severity
 from roomboard.core.framing import zone_members
+from roomboard.core.heights import KEY, Cover, beside, covers
 from roomboard.core.plane import (
-    TOLERANCE,
     Region,
     difference,
     distance,
     fault_in,
     intersection,
-    line_inside,
+    snap_point,
 )
-from roomboard.core.project import AngleFinish, FrameKind, JoistZone, WallKind
+from roomboard.core.project import AngleFinish, FrameKind, WallKind
+from roomboard.core.rafters import assumed_zone, numbered_zones, on_face, renumbered, with_rafters
+from roomboard.core.slopes import Slope
 from roomboard.core.surface import (
     EdgeKind,
-    Placing,
     SeenFrom,
     Support,
-    SupportKind,
     SupportZone,
     Surface,
     SurfaceEdge,
@@ -49,14 +50,12 @@ HALF_TURN = 180.0
 
 
 def ceiling_surfaces(room: Room, setting: Setting) -> tuple[list[Surface], list[Finding]]:
-    """Return the ceiling of a room, in more than one part if a hole divides it.
+    """Return the ceiling of a room: a surface for each plane, more where a hole divides one.
 
     Args:
         room: The room, clockwise and to the bare frame.
         setting: Pack, stock and choices.
     """
-    practice = setting.practice
-    board = setting.board(room.ceiling_board, "ceiling")
     said: list[Finding] = []
     around = without_columns(room) if room.columns else ()
     outline = max(around, key=lambda r: r.area_mm2) if around else Region.of(room.outline)
@@ -68,18 +67,88 @@ def ceiling_surfaces(room: Room, setting: Setting) -> tuple[list[Surface], list[
     if behind:
         left = difference(outline, behind)
         outline = max(left, key=lambda r: r.area_mm2) if left else outline
-    zones, supports = _joist_zones(room, outline, setting, said)
-    openings, parts = openings_on([o for o in room.openings if o.host == "ceiling"], outline)
+    if not room.ceiling_parts:
+        return _face(room, _flat(room), outline, setting, said), said
+    said.extend(part_findings(room))
+    made: list[Surface] = []
+    framed = with_rafters(room, setting, said)
+    for cover in covers(room):
+        found = [p for r in cover.regions for p in intersection(r, outline)]
+        for number, plan in enumerate(found, 1):
+            if cover.lined:
+                made.extend(_face(framed, cover, plan, setting, said, number))
+    return made, said
+
+
+def _flat(room: Room) -> Cover:
+    """Return the plane of a ceiling that is flat at the room's height."""
+    return Cover(
+        key=KEY,
+        part=None,
+        regions=(),
+        slope=Slope.flat(room.height),
+        lined=room.ceiling_lined,
+        board=room.ceiling_board,
+    )
+
+
+def _code(room: Room, cover: Cover, number: int) -> str:
+    """Return what the marks of a plane's pieces begin with: letters of parts, no two alike."""
+    code = "C"
+    if cover.part is not None:
+        letters = cover.part.id.upper()
+        alike = [p for p in room.ceiling_parts if p.id.upper() == letters]
+        plain = letters.isalpha() and len(alike) == 1
+        code = f"C{letters}" if plain else f"C-{cover.part.id}-"
+    return code if number == 1 else f"{code}-{number}-"
+
+
+def _face(
+    room: Room,
+    cover: Cover,
+    plan: Region,
+    setting: Setting,
+    said: list[Finding],
+    number: int = 1,
+) -> list[Surface]:
+    """Lay one plane of a ceiling flat.
+
+    Args:
+        room: The room.
+        cover: The plane.
+        plan: What of the plan lies under it.
+        setting: Pack, stock and choices.
+        said: Takes what is to be said.
+        number: Which of the plane's regions in plan it is, from 1.
+    """
+    board = setting.board(cover.board, "ceiling")
+    slope = cover.slope
+    outline = slope.region_to_face(plan)
+    zoned = numbered_zones(room, cover, plan, outline)
+    face = replace(room, joists=tuple(zone for zone, _ in zoned))
+    zones, supports = _joist_zones(face, outline, setting, said)
+    if room.ceiling_parts:
+        supports = renumbered(supports, zoned)
+        zones = [replace(z, id=z.id.partition(".")[0]) for z in zones]
+    hung = [on_face(o, slope) for o in room.openings if o.host == "ceiling"]
+    openings, parts = openings_on(hung, outline)
     whole = parts or (outline,)
-    said.extend(_cut_members(room, openings, supports, practice.mm("trimmer.width")))
-    edges = [_ceiling_edge(room, a, b, openings) for part in whole for a, b in part.segments]
+    edges = [
+        edge
+        for part in whole
+        for a, b in part.segments
+        for edge in _ceiling_edges(room, cover, a, b, openings, setting)
+    ]
     frames = [s.frame for s in supports]
+    tail = f".{number}" if number > 1 else ""
+    key = cover.key + tail
+    name = f"Ceiling {cover.part.id}" if cover.part else "Ceiling"
     surface = Surface(
-        ref=f"{room.id}/ceiling",
+        ref=f"{room.id}/{key}",
         room=room.id,
-        key="ceiling",
-        code="C",
-        name="Ceiling",
+        key=key,
+        code=_code(room, cover, number),
+        name=name if number == 1 else f"{name} region {number}",
         place="ceiling",
         region=whole[0],
         outline=outline,
@@ -88,18 +157,16 @@ def ceiling_surfaces(room: Room, setting: Setting) -> tuple[list[Surface], list[
         zones=tuple(zones),
         openings=openings,
         seen_from=SeenFrom.BACK,
-        placing=Placing(
-            origin=(0.0, 0.0, room.height), u_axis=(1.0, 0.0, 0.0), v_axis=(0.0, 1.0, 0.0)
-        ),
+        placing=slope.placing,
         board=board.id,
         frame=max(set(frames), key=lambda f: (frames.count(f), f), default=FrameKind.TIMBER),
         finish_level=room.finish_level,
         special=special_kinds(room, "ceiling"),
         carry_in=room.carry_in,
-        direction=room.choice("ceiling").direction,
-        height_above_floor=room.height,
+        direction=room.choice(cover.key).direction,
+        height_above_floor=max(slope.height_at(p) for p in plan.outer),
     )
-    return in_parts(surface, whole), said
+    return in_parts(surface, whole)
 
 
 def _joist_zones(
@@ -111,19 +178,7 @@ def _joist_zones(
     taken: list[Region] = []
     declared = room.joists
     if not declared:
-        u0, v0, u1, v1 = outline.bounds
-        board = setting.board(room.ceiling_board, "ceiling")
-        row = practice.framing_row(
-            thickness=board.thickness,
-            grades=board.grades,
-            place="ceiling",
-            orientation="across",
-            method=setting.choices.method,
-        )
-        spacing = row.max_centres if row else 0.0
-        assumed = JoistZone(
-            id="assumed", direction_deg=UPRIGHT if u1 - u0 >= v1 - v0 else 0.0, spacing=spacing
-        )
+        assumed = assumed_zone(room, outline, setting)
         declared = (assumed,)
         said.append(
             room_finding(
@@ -132,7 +187,7 @@ def _joist_zones(
                 f"No joists are given for {room.name}; joists across the shorter way at "
                 "{spacing} centres were assumed: find the real ones before ordering.",
                 room,
-                params=(("spacing", spacing),),
+                params=(("spacing", assumed.spacing),),
                 surface="ceiling",
             )
         )
@@ -206,65 +261,68 @@ def _joist_zones(
     return zones, supports
 
 
-def _cut_members(
-    room: Room, openings: Sequence[SurfaceOpening], supports: Sequence[Support], face: float
-) -> list[Finding]:
-    """Say where a hatch, light or duct meets a member."""
-    said: list[Finding] = []
-    for opening in openings:
-        for support in supports:
-            grown = Region.of(
-                [
-                    (u + du, v + dv)
-                    for (u, v), (du, dv) in zip(
-                        Region.box(*opening.region.bounds).outer,
-                        _corners(support, face),
-                        strict=True,
-                    )
-                ]
+def _ceiling_edges(
+    room: Room,
+    cover: Cover,
+    a: Point,
+    b: Point,
+    openings: Sequence[SurfaceOpening],
+    setting: Setting,
+) -> list[SurfaceEdge]:
+    """Say what a side of a ceiling meets; where it meets one plane after another, in stretches."""
+    slope = cover.slope
+    own = (a, b) if slope.is_flat else (slope.to_plan(a), slope.to_plan(b))
+    known = _ceiling_edge(room, a, b, own, openings)
+    if known is not None:
+        return [known]
+    found: list[SurfaceEdge] = []
+    for other in covers(room) if room.ceiling_parts else ():
+        if other.key == cover.key:
+            continue
+        for p, q in beside(*own, other):
+            ends = ((own[0], a), (own[1], b))
+            p_on, q_on = (
+                next((on for plan, on in ends if plan == x), None) or slope.to_face(x)
+                for x in (p, q)
             )
-            if not line_inside(grown, support.a, support.b):
-                continue
-            what = f"{opening.kind.value} {opening.id}"
-            if support.kind is SupportKind.TRUSS:
-                text = (
-                    f"The {what} in the ceiling of {room.name} meets truss {support.id}: "
-                    "a truss must never be cut; move it to a clear bay."
-                )
-            elif opening.framed:
-                text = (
-                    f"The {what} in the ceiling of {room.name} cuts joist {support.id}: "
-                    "have a competent person design the trimming before any joist is cut, "
-                    "or move it to a clear bay."
-                )
-            else:
-                text = (
-                    f"The {what} in the ceiling of {room.name} stands on {support.kind.value} "
-                    f"{support.id}: move it into the bay beside it."
-                )
-            said.append(
-                room_finding(
-                    "RB306", Severity.BLOCK, text, room, item=opening.id, surface="ceiling"
-                )
+            found.extend(
+                replace(met, a=_there(p_on, q_on, p, q, met.a), b=_there(p_on, q_on, p, q, met.b))
+                for met in met_over(room, cover, other, p, q, setting)
             )
-    return said
+    if found:
+        return found
+    return [SurfaceEdge(a=a, b=b, kind=EdgeKind.ANGLE, finish=AngleFinish.NONE, other="")]
 
 
-def _corners(support: Support, _face: float) -> tuple[Point, Point, Point, Point]:
-    """How far to grow an upright box so that its sides stand a member's half face away."""
-    half = support.face / 2 - TOLERANCE
-    length = distance(support.a, support.b)
-    nu = abs(support.b[1] - support.a[1]) / length * half
-    nv = abs(support.b[0] - support.a[0]) / length * half
-    return ((-nu, -nv), (nu, -nv), (nu, nv), (-nu, nv))
+def _there(p_on: Point, q_on: Point, p: Point, q: Point, at: Point) -> Point:
+    """Return a place on the line p-q in plan where that line lies on a face."""
+    if at in (p, q):
+        return p_on if at == p else q_on
+    share = distance(p, at) / distance(p, q)
+    return snap_point(
+        (p_on[0] + (q_on[0] - p_on[0]) * share, p_on[1] + (q_on[1] - p_on[1]) * share)
+    )
 
 
 def _ceiling_edge(
-    room: Room, a: Point, b: Point, openings: Sequence[SurfaceOpening]
-) -> SurfaceEdge:
+    room: Room,
+    a: Point,
+    b: Point,
+    plan: tuple[Point, Point],
+    openings: Sequence[SurfaceOpening],
+) -> SurfaceEdge | None:
+    """Say what a side of a ceiling meets, unless that is another plane of it.
+
+    Args:
+        room: The room.
+        a: Begin of the side on the face.
+        b: Its end.
+        plan: The same in plan.
+        openings: Holes in the face.
+    """
     for index, wall in enumerate(room.walls):
         p, q = room.wall_ends(index)
-        if lies_along(a, b, p, q):
+        if lies_along(*plan, p, q):
             if wall.kind is WallKind.OPEN:
                 return SurfaceEdge(a=a, b=b, kind=EdgeKind.FREE, finish=AngleFinish.NONE, other="")
             return SurfaceEdge(
@@ -278,7 +336,7 @@ def _ceiling_edge(
     for column in columns_of(room):
         ring = column_ring(column)
         for number, (p, q) in enumerate(zip(ring, (*ring[1:], ring[0]), strict=True), 1):
-            if lies_along(a, b, p, q):
+            if lies_along(*plan, p, q):
                 ref = f"{room.id}/column:{column.id}:{number}"
                 return SurfaceEdge(a=a, b=b, kind=EdgeKind.ANGLE, finish=column.angle, other=ref)
-    return SurfaceEdge(a=a, b=b, kind=EdgeKind.ANGLE, finish=AngleFinish.NONE, other="")
+    return None

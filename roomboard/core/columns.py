@@ -4,9 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from roomboard.core.face import UPRIGHT, room_finding, special_kinds, wall_top
+from roomboard.core.face import (
+    UPRIGHT,
+    room_finding,
+    special_kinds,
+    tops_over,
+    upright_sides,
+    wall_top,
+)
 from roomboard.core.findings import Finding, Severity
-from roomboard.core.framing import box_supports
+from roomboard.core.framing import box_supports, upright_supports
+from roomboard.core.heights_tops import under_lining
 from roomboard.core.plane import Region, difference, distance, fault_in, regions_of
 from roomboard.core.project import SheetDirection
 from roomboard.core.surface import (
@@ -96,12 +104,21 @@ def column_surfaces(room: Room, column: Column, setting: Setting) -> list[Surfac
             continue  # it stands against a wall or in it
         length = distance(p, q)
         outline = Region.box(0.0, gap, length, top)
+        supports = box_supports((length, room.height), column.spacing, face, column.frame)
+        over = tops_over(room, p, q, setting) if room.ceiling_parts else ()
+        if over:
+            parts = under_lining(over, gap)
+            if not parts:
+                continue  # the ceiling comes down to the floor there
+            outline = max(parts, key=lambda r: r.area_mm2)
+            foot = ((0.0, 0.0), (length, 0.0))
+            supports = upright_supports(over, (foot,), column.spacing, face, column.frame)
         before, after = (f"{base}:{(k % count) + 1}" for k in (i - 1, i + 1))
         sides = (
-            (EdgeKind.FLOOR, ""),
-            (_end(ring, i + 1), after),
-            (EdgeKind.ANGLE, f"{room.id}/ceiling"),
-            (_end(ring, i), before),
+            (EdgeKind.FLOOR, column.angle, ""),
+            (_end(ring, i + 1), column.angle, after),
+            (EdgeKind.ANGLE, column.angle, f"{room.id}/ceiling"),
+            (_end(ring, i), column.angle, before),
         )
         made.append(
             Surface(
@@ -114,10 +131,17 @@ def column_surfaces(room: Room, column: Column, setting: Setting) -> list[Surfac
                 region=outline,
                 outline=outline,
                 edges=tuple(
-                    SurfaceEdge(a=a, b=b, kind=kind, finish=column.angle, other=other)
-                    for (a, b), (kind, other) in zip(outline.segments, sides, strict=True)
+                    SurfaceEdge(a=a, b=b, kind=kind, finish=finish, other=other)
+                    for (a, b), (kind, finish, other) in upright_sides(
+                        outline, over, sides, room.id
+                    )
+                )
+                if over
+                else tuple(
+                    SurfaceEdge(a=a, b=b, kind=kind, finish=finish, other=other)
+                    for (a, b), (kind, finish, other) in zip(outline.segments, sides, strict=True)
                 ),
-                supports=box_supports((length, room.height), column.spacing, face, column.frame),
+                supports=supports,
                 zones=(
                     SupportZone(
                         region=outline,
@@ -134,7 +158,7 @@ def column_surfaces(room: Room, column: Column, setting: Setting) -> list[Surfac
                 special=special_kinds(room, f"column:{column.id}"),
                 carry_in=room.carry_in,
                 direction=direction,
-                height_above_floor=room.height,
+                height_above_floor=outline.bounds[3] if over else room.height,
                 lettered=True,
             )
         )

@@ -82,6 +82,41 @@ def course_plans(
     return tuple(plans)
 
 
+def plans_past_bands(
+    turned: Turned, widths: Sequence[float], recess: float, starts: Sequence[Start]
+) -> tuple[CoursePlan, ...]:
+    """Return ways to divide a field that put a line at a side of a band without joints.
+
+    Args:
+        turned: The field.
+        widths: Sheet widths that can be had, mm.
+        recess: How far the recess reaches in, mm.
+        starts: Sides to start from.
+    """
+    _, low, _, high = turned.bounds
+    plans: list[CoursePlan] = []
+    for start in starts:
+        if start is Start.BALANCED:
+            continue
+        most = widest_first(turned, widths, recess, start)[0]
+        firsts: set[float] = set()
+        for _, along, bottom, top in turned.bands:
+            for side in (bottom, top) if along else ():
+                away = high - side if start is Start.HIGH else side - low
+                firsts |= {
+                    snap(away - n * width)
+                    for width in widths
+                    for n in range(max(0, math.ceil(away / width)))
+                    if TOLERANCE < away - n * width <= most + TOLERANCE
+                }
+        if turned.under:
+            firsts |= {snap(width / 2) for width in widths}
+            firsts |= {snap(width * k / 4) for width in widths for k in (1, 3)}
+        for first in sorted(x for x in firsts if x <= most + TOLERANCE):
+            plans += _plans_from(turned, widths, recess, start, first)
+    return tuple(plans)
+
+
 def _lost(turned: Turned, recess: float) -> tuple[float, float]:
     """Return what a square-set angle takes off the sheet at the low and at the high side, mm."""
     _, low, _, high = turned.bounds

@@ -8,15 +8,22 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from roomboard.core.bulkheads import bulkhead_surfaces
+from roomboard.core.ceiling_steps import step_surfaces
 from roomboard.core.ceilings import ceiling_surfaces
 from roomboard.core.columns import boxed, column_findings, column_surfaces, columns_of
+from roomboard.core.control_joints import with_lines
 from roomboard.core.face import room_finding, wall_board, wall_top
 from roomboard.core.findings import Finding, Severity
 from roomboard.core.framing import extent_across, member_positions
+from roomboard.core.heights import highest
+from roomboard.core.heights_tops import lowest_over
+from roomboard.core.kept import without_kept
+from roomboard.core.layers import in_layers
 from roomboard.core.plane import (
     TOLERANCE,
     Region,
     distance,
+    distance_to_segment,
     fault_in,
     intersection,
     regions_of,
@@ -28,8 +35,10 @@ from roomboard.core.surface import Surface
 from roomboard.core.walls import wall_surfaces
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from roomboard.core.plane import Point, Ring
-    from roomboard.core.project import Opening, Room
+    from roomboard.core.project import CeilingPart, Opening, Room
     from roomboard.core.setting import Setting
 
 
@@ -39,7 +48,8 @@ class Developed:
 
     Attributes:
         room: The room with its outline clockwise and to the bare frame.
-        surfaces: Ceiling first, then walls in order, lined reveals, columns, bulkheads.
+        surfaces: Ceiling first, then walls in order, lined reveals, columns, upright sides of
+            the ceiling's parts, bulkheads.
         findings: What could not be used as it was entered, and what was assumed.
     """
 
@@ -83,7 +93,7 @@ def develop(room: Room, setting: Setting) -> Developed:
         made, said = ceiling_surfaces(room, setting)
         surfaces.extend(made)
         findings.extend(said)
-    height = wall_top(room, setting)
+    height = highest(room) if room.ceiling_parts else wall_top(room, setting)
     if height <= setting.practice.mm("piece.min"):
         findings.append(
             room_finding(
@@ -109,6 +119,7 @@ def develop(room: Room, setting: Setting) -> Developed:
             if column.lined
             for face in column_surfaces(room, column, setting)
         )
+        surfaces.extend(step_surfaces(room, setting) if room.ceiling_parts else ())
         for bulkhead in room.bulkheads:
             made, said = bulkhead_surfaces(room, bulkhead, setting)
             surfaces.extend(made)
@@ -117,7 +128,9 @@ def develop(room: Room, setting: Setting) -> Developed:
         findings.append(
             room_finding("RB107", Severity.WARNING, f"Nothing in {room.name} is to be lined.", room)
         )
-    return Developed(room=room, surfaces=tuple(surfaces), findings=tuple(findings))
+    left = [part for surface in surfaces for part in without_kept(room, surface)]
+    lined = tuple(layer for surface in left for layer in in_layers(room, with_lines(room, surface)))
+    return Developed(room=room, surfaces=lined, findings=tuple(findings))
 
 
 def _bare(room: Room, setting: Setting) -> Room:
@@ -175,6 +188,9 @@ def _bare(room: Room, setting: Setting) -> Room:
             for b in room.bulkheads
         ),
         joists=zones,
+        ceiling_parts=tuple(
+            _bare_part(p, room, corners, shift, setting) for p in room.ceiling_parts
+        ),
         columns=tuple(
             replace(c, outline=boxed(c, setting.board(c.board, "wall").thickness))
             if c.lined and not fault_in(c.outline)
@@ -182,6 +198,40 @@ def _bare(room: Room, setting: Setting) -> Room:
             for c in room.columns
         ),
     )
+
+
+def _bare_part(
+    part: CeilingPart,
+    room: Room,
+    corners: Sequence[Point],
+    shift: Sequence[float],
+    setting: Setting,
+) -> CeilingPart:
+    """Turn a part of a ceiling measured to its lining into one of the bare frame.
+
+    Its plane moves up square to itself by the board's thickness; its sides along walls move out
+    with them.
+    """
+    lined = part.lined and room.ceiling_lined
+    board = setting.board(part.board or room.ceiling_board, "ceiling") if lined else None
+    thick = board.thickness * room.ceiling_layers if board else 0.0
+    up = thick / math.cos(math.radians(part.pitch_deg))
+    ring = tuple(_moved_out(p, room, corners, shift) for p in part.outline)
+    return replace(part, height=part.height + up, outline=ring)
+
+
+def _moved_out(point: Point, room: Room, corners: Sequence[Point], shift: Sequence[float]) -> Point:
+    """Return where a place on a finished wall lies on its frame; other places stay."""
+    for at, corner in zip(room.outline, corners, strict=True):
+        if distance(point, at) <= TOLERANCE:
+            return corner
+    for index in range(len(room.outline)):
+        a, b = room.wall_ends(index)
+        if distance_to_segment(point, a, b) <= TOLERANCE:
+            length = distance(a, b)
+            out = (-(b[1] - a[1]) / length * shift[index], (b[0] - a[0]) / length * shift[index])
+            return snap_point((point[0] + out[0], point[1] + out[1]))
+    return point
 
 
 def _grown(zone: JoistZone, finished: Region, by: float) -> JoistZone:
@@ -232,7 +282,9 @@ def _check_openings(room: Room) -> list[Finding]:
         else:
             length = lengths[opening.host]
             over = max(-opening.left, opening.left + opening.width - length)
-            top = opening.bottom + opening.height - room.height
+            index = next(i for i, w in enumerate(room.walls) if w.id == opening.host)
+            left, right = opening.left, opening.left + opening.width
+            top = opening.bottom + opening.height - lowest_over(room, index, left, right)
             if over > TOLERANCE:
                 text = (
                     f"The {name} reaches {{over}} past the end of its wall; only the part "

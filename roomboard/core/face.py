@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.heights_tops import tops
 from roomboard.core.plane import (
     TOLERANCE,
+    Frame,
     Region,
     difference,
     distance_to_segment,
     intersection,
     line_inside,
+    snap,
 )
-from roomboard.core.project import OpeningKind
-from roomboard.core.surface import Surface, SurfaceOpening
+from roomboard.core.project import AngleFinish, OpeningKind
+from roomboard.core.surface import EdgeKind, Surface, SurfaceEdge, SurfaceOpening
 
 if TYPE_CHECKING:
     from roomboard.core.findings import Param
+    from roomboard.core.heights import Cover
+    from roomboard.core.heights_tops import Top
     from roomboard.core.plane import Point
     from roomboard.core.project import Opening, Room, Wall
     from roomboard.core.setting import Setting
@@ -62,7 +67,55 @@ def wall_top(room: Room, setting: Setting) -> float:
     """Height of the wall lining's top: it stands under the ceiling board, which goes up first."""
     if not room.ceiling_lined:
         return room.height
-    return room.height - setting.board(room.ceiling_board, "ceiling").thickness
+    thickness = setting.board(room.ceiling_board, "ceiling").thickness
+    return room.height - thickness * room.ceiling_layers
+
+
+def lining_of(room: Room, setting: Setting) -> Callable[[Cover], float]:
+    """Return what says how thick the lining of a ceiling is, mm; 0 where it is not lined."""
+
+    def thickness(cover: Cover) -> float:
+        if not cover.lined:
+            return 0.0
+        return setting.board(cover.board, "ceiling").thickness * room.ceiling_layers
+
+    return thickness
+
+
+def tops_over(room: Room, p: Point, q: Point, setting: Setting) -> tuple[Top, ...]:
+    """Return what lies over a line in plan, on its right; see :func:`~.heights.tops`."""
+    return tops(room, p, q, lining_of(room, setting))
+
+
+Meeting = tuple[EdgeKind, AngleFinish, str]
+"""What a side meets: kind, finish, and the ref of the face beyond."""
+
+
+def upright_sides(
+    outline: Region, over: Sequence[Top], kinds: Sequence[Meeting], room: str
+) -> Iterator[tuple[tuple[Point, Point], Meeting]]:
+    """Return the sides of an upright face under a ceiling that may slope, with what each meets.
+
+    Args:
+        outline: The face, ``(u, v)``.
+        over: What lies over it, in the same ``(u, v)``.
+        kinds: What its foot, its right end, its top and its left end meet.
+        room: Room id.
+    """
+    foot, right, top, left = kinds
+    u0, _, u1, _ = outline.bounds
+    for a, b in outline.segments:
+        above = next((t.key for t in over if lies_along(a, b, *t.under)), "")
+        if above and a[0] > b[0]:
+            yield (a, b), (top[0], top[1], f"{room}/{above}" if top[2] else "")
+        elif abs(a[0] - b[0]) <= TOLERANCE and abs(a[0] - u1) <= TOLERANCE:
+            yield (a, b), right
+        elif abs(a[0] - b[0]) <= TOLERANCE and abs(a[0] - u0) <= TOLERANCE:
+            yield (a, b), left
+        elif a[0] < b[0]:
+            yield (a, b), foot
+        else:
+            yield (a, b), (EdgeKind.ANGLE, AngleFinish.NONE, "")
 
 
 TAPE = 1.0
@@ -147,7 +200,7 @@ def in_parts(surface: Surface, parts: tuple[Region, ...]) -> list[Surface]:
                 name=f"{surface.name} part {number}",
                 region=part,
                 outline=outline,
-                edges=tuple(e for e in surface.edges if (e.a, e.b) in set(part.segments)),
+                edges=tuple(e for e in surface.edges if _is_side(e, part)),
                 supports=tuple(
                     replace(s, id=s.id + (f"/{k}" if k else ""), a=a, b=b)
                     for s in surface.supports
@@ -168,6 +221,19 @@ def in_parts(surface: Surface, parts: tuple[Region, ...]) -> list[Surface]:
     return made
 
 
+def _is_side(edge: SurfaceEdge, part: Region) -> bool:
+    """Tell whether an edge is a side of a part, or a stretch of one."""
+    return (edge.a, edge.b) in set(part.segments) or any(
+        lies_along(edge.a, edge.b, p, q) and _same_way((edge.a, edge.b), (p, q))
+        for p, q in part.segments
+    )
+
+
+def _same_way(one: tuple[Point, Point], two: tuple[Point, Point]) -> bool:
+    (a, b), (p, q) = one, two
+    return (b[0] - a[0]) * (q[0] - p[0]) + (b[1] - a[1]) * (q[1] - p[1]) > 0
+
+
 def _within(
     a: Point, b: Point, bounds: tuple[float, float, float, float]
 ) -> tuple[tuple[Point, Point], ...]:
@@ -181,6 +247,19 @@ def _within(
 def lies_along(a: Point, b: Point, p: Point, q: Point, reach: float = 0.1) -> bool:
     """Tell whether a-b lies along p-q, within it."""
     return distance_to_segment(a, p, q) <= reach and distance_to_segment(b, p, q) <= reach
+
+
+def plan_deg(surface: Surface, direction_deg: float) -> float:
+    """Return which way a direction on a ceiling runs in plan, degrees from 0 to below 180.
+
+    Args:
+        surface: The ceiling.
+        direction_deg: Degrees counter-clockwise from its +u.
+    """
+    cos, sin = Frame.at_angle(direction_deg).along
+    u, v = surface.placing.u_axis, surface.placing.v_axis
+    x, y = cos * u[0] + sin * v[0], cos * u[1] + sin * v[1]
+    return math.degrees(math.atan2(snap(y), snap(x))) % 180.0
 
 
 def special_kinds(room: Room, host: str) -> tuple[str, ...]:

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from roomboard.core.control_joints import split_by
+from roomboard.core.layers import EDGES, ENDS
 from roomboard.core.plane import (
     TOLERANCE,
     Frame,
@@ -19,6 +21,7 @@ from roomboard.core.plane import (
 from roomboard.core.project import AngleFinish, AtChange, ButtsAt, SheetDirection
 from roomboard.core.sheeting import Field
 from roomboard.core.surface import SupportKind
+from roomboard.core.tapers import KEY as TAPER
 
 if TYPE_CHECKING:
     from roomboard.core.plane import Interval
@@ -45,6 +48,9 @@ class Rules:
         mid_bay: Whether butts may fall between members, back-blocked.
         mid_bay_barred: Why not, in words, if they may not.
         top_first: Whether upright faces are sheeted from the top.
+        taper: Taper that needs no cutting, mm.
+        layer_edges: Least distance of long joints from those of the layer under them, mm.
+        layer_ends: The same for butts.
     """
 
     stagger: float
@@ -58,6 +64,9 @@ class Rules:
     mid_bay: bool
     mid_bay_barred: str
     top_first: bool
+    taper: float = 0.0
+    layer_edges: float = 0.0
+    layer_ends: float = 0.0
 
     @staticmethod
     def of(setting: Setting) -> Rules:
@@ -84,6 +93,9 @@ class Rules:
             mid_bay=allowed and wanted,
             mid_bay_barred=barred,
             top_first=p.word("wall.start") == "top",
+            taper=p.mm(TAPER) if p.has(TAPER) else 0.0,
+            layer_edges=p.mm(EDGES) if p.has(EDGES) else 0.0,
+            layer_ends=p.mm(ENDS) if p.has(ENDS) else 0.0,
         )
 
 
@@ -127,6 +139,12 @@ def set_out_fields(
                 inside = tuple(i for i in indexes if intersection(surface.zones[i].region, region))
                 parts.append((region, angle, inside))
     fields: list[Field] = []
+    if surface.controls:
+        parts = [
+            (part, angle, tuple(i for i in zones if intersection(surface.zones[i].region, part)))
+            for region, angle, zones in parts
+            for part in split_by(region, surface.controls)
+        ]
     for number, (region, angle, zones) in enumerate(parts):
         sheets = _along_for(angle + QUARTER_TURN if across else angle)
         fields.append(
@@ -137,6 +155,7 @@ def set_out_fields(
                 frame=Frame.at_angle(sheets),
                 across=across,
                 zones=zones,
+                parted=bool(surface.controls),
             )
         )
     return tuple(fields)
@@ -179,7 +198,7 @@ class Turned:
     @staticmethod
     def of(surface: Surface, field: Field) -> Turned:
         """Turn a field of a surface into its own frame."""
-        whole = len(field.zones) == len(surface.zones)
+        whole = len(field.zones) == len(surface.zones) and not field.parted
         parts = (surface.region,) if whole else intersection(surface.region, field.region)
         return Turned(surface, field, tuple(field.frame.region_to_st(p) for p in parts))
 
@@ -243,6 +262,33 @@ class Turned:
             a, b = self.field.frame.to_st(edge.a), self.field.frame.to_st(edge.b)
             if abs(a[1] - b[1]) <= TOLERANCE:
                 found.append((a[1], min(a[0], b[0]), max(a[0], b[0]), edge))
+        return tuple(found)
+
+    @cached_property
+    def bands(self) -> tuple[tuple[str, bool, float, float], ...]:
+        """Strips in which no joint may run: id, whether they run along the sheets, their sides.
+
+        The sides are mm across the sheets for those along them, along the sheets for the others.
+        """
+        found = []
+        for band in self.surface.bands:
+            a = self.field.frame.to_st((0.0, band.low))
+            b = self.field.frame.to_st((0.0, band.high))
+            along = abs(a[1] - b[1]) > abs(a[0] - b[0])
+            low, high = sorted((a[1], b[1]) if along else (a[0], b[0]))
+            found.append((band.id, along, low, high))
+        return tuple(found)
+
+    @cached_property
+    def under(self) -> tuple[tuple[bool, float, float, float], ...]:
+        """Joints of the layer under this one: whether along the sheets, where, from, to, mm."""
+        found = []
+        for a, b, _ in self.surface.under:
+            (sa, ta), (sb, tb) = self.field.frame.to_st(a), self.field.frame.to_st(b)
+            if abs(ta - tb) <= TOLERANCE:
+                found.append((True, snap((ta + tb) / 2), min(sa, sb), max(sa, sb)))
+            elif abs(sa - sb) <= TOLERANCE:
+                found.append((False, snap((sa + sb) / 2), min(ta, tb), max(ta, tb)))
         return tuple(found)
 
     def chords(self, t: float) -> tuple[Interval, ...]:

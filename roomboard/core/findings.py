@@ -126,6 +126,9 @@ REGISTER: dict[str, str] = {
     "RB110": "Choice names something that is not there",
     "RB112": "Bulkhead does not fit its room",
     "RB113": "Column does not fit its room",
+    "RB114": "Part of the ceiling cannot be used",
+    "RB115": "Ceiling leaves too little of a wall to line",
+    "RB116": "Depth readings do not match the members",
     # 2xx: set-out and joints
     "RB201": "No legal place for a butt joint",
     "RB202": "Butt joints stand too nearly in line",
@@ -144,6 +147,11 @@ REGISTER: dict[str, str] = {
     "RB216": "Another sheet direction would do better",
     "RB217": "Upright joint too near the side of an opening",
     "RB218": "Recess left at a square-set angle",
+    "RB219": "Light or duct stands in a joint",
+    "RB220": "Control joint set out",
+    "RB221": "Joint runs in a band without joints",
+    "RB222": "New lining meets lining that is kept",
+    "RB223": "Joints of two layers stand too near each other",
     # 3xx: support
     "RB301": "Edge with nothing to fix to",
     "RB302": "Change of joist direction needs a two-sided trimmer",
@@ -153,6 +161,9 @@ REGISTER: dict[str, str] = {
     "RB306": "Hatch or opening cuts a framing member",
     "RB307": "Removed wall",
     "RB308": "Joist zones leave part of the ceiling without framing",
+    "RB309": "Light or duct where timber is to be added",
+    "RB310": "Members to be packed to a plane",
+    "RB311": "Batten out rather than pack",
     # 4xx: fixing and gluing
     "RB401": "No fastening figures for this case",
     "RB402": "Recessed joints to back-block",
@@ -165,9 +176,11 @@ REGISTER: dict[str, str] = {
     "RB502": "More sheets than the bound",
     "RB503": "No stock sheet allowed for this board",
     "RB504": "Linear piece longer than any stock length",
+    "RB505": "Piece that is cut already does not fit",
     # 6xx: carrying and lifting
     "RB601": "Heavy lift",
     "RB602": "Sheets longer than can be carried in",
+    "RB603": "Raked or high lining",
     # 7xx: zones with rules of their own
     "RB701": "Wet area",
     "RB702": "Fire or sound rated lining",

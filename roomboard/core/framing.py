@@ -7,12 +7,22 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from roomboard.core.plane import TOLERANCE, Region, difference, distance, line_inside, snap_point
+from roomboard.core.heights_tops import under_framing
+from roomboard.core.plane import (
+    TOLERANCE,
+    Region,
+    difference,
+    distance,
+    line_inside,
+    snap_point,
+    union,
+)
 from roomboard.core.project import FrameKind, JoistZone, MemberKind
 from roomboard.core.spacing import stud_positions
 from roomboard.core.surface import Support, SupportKind, SurfaceOpening
 
 if TYPE_CHECKING:
+    from roomboard.core.heights_tops import Top
     from roomboard.core.plane import Point
     from roomboard.core.project import Wall
 
@@ -133,9 +143,21 @@ def wall_supports(
     face: float,
     height: float,
     length: float,
+    over: Sequence[Top] = (),
 ) -> tuple[Support, ...]:
-    """Return plates, studs (cut at openings), jambs, heads, sills and noggings of a wall."""
-    full = Region.box(0.0, 0.0, length, height)
+    """Return plates, studs (cut at openings), jambs, heads, sills and noggings of a wall.
+
+    Args:
+        wall: The wall.
+        centres: Centres of its studs from its left end, mm.
+        outline: What is lined of it.
+        openings: Its openings.
+        face: Width of its framing's faces, mm.
+        height: Height of its framing at its highest, mm.
+        length: Its length, mm.
+        over: What lies over it where that is not level: studs end there.
+    """
+    full = under_framing(over) if over else (Region.box(0.0, 0.0, length, height),)
     holes = [Region.box(*o.region.bounds) for o in openings if o.framed]
     doors = [
         Region.box(h.bounds[0], 0.0, h.bounds[2], h.bounds[3])
@@ -143,7 +165,7 @@ def wall_supports(
         else h
         for h in holes
     ]
-    solid = difference(full, doors) if doors else (full,)
+    solid = tuple(r for whole in full for r in difference(whole, doors)) if doors else full
     found: list[Support] = []
 
     def add(name: str, a: Point, b: Point, kind: SupportKind) -> None:
@@ -164,7 +186,11 @@ def wall_supports(
             )
 
     add("PB", (0.0, face / 2), (length, face / 2), SupportKind.PLATE)
-    add("PT", (0.0, height - face / 2), (length, height - face / 2), SupportKind.PLATE)
+    if over:
+        for name, a, b in top_plates(over, face):
+            add(name, a, b, SupportKind.PLATE)
+    else:
+        add("PT", (0.0, height - face / 2), (length, height - face / 2), SupportKind.PLATE)
     for number, centre in enumerate(centres, 1):
         add(f"S{number}", (centre, 0.0), (centre, height), SupportKind.STUD)
     for opening in openings:
@@ -176,6 +202,22 @@ def wall_supports(
         if 0 < at < height:
             add(f"N{number}", (0.0, at), (length, at), SupportKind.NOGGING)
     return tuple(found)
+
+
+def top_plates(over: Sequence[Top], face: float) -> list[tuple[str, Point, Point]]:
+    """Return the centre lines of a wall's top plates, which follow what lies over it.
+
+    Args:
+        over: What lies over it.
+        face: Width of the plates' faces, mm.
+    """
+    found: list[tuple[str, Point, Point]] = []
+    for number, top in enumerate(over):
+        wide = top.u1 - top.u0
+        down = face / 2 * math.hypot(wide, top.z1 - top.z0) / wide
+        name = "PT" + (chr(ord("A") + number) if number else "")
+        found.append((name, (top.u0, top.z0 - down), (top.u1, top.z1 - down)))
+    return found
 
 
 def _opening_lines(
@@ -192,6 +234,78 @@ def _opening_lines(
         yield f"{opening.id}H", (left, v1 + half), (right, v1 + half), SupportKind.HEAD
     if v0 > foot + TOLERANCE:
         yield f"{opening.id}S", (left, v0 - half), (right, v0 - half), SupportKind.SILL
+
+
+def upright_supports(
+    over: Sequence[Top],
+    foot: Sequence[tuple[Point, Point]],
+    spacing: float,
+    face: float,
+    frame: FrameKind,
+) -> tuple[Support, ...]:
+    """Framing of an upright face that reaches up to a ceiling which may slope.
+
+    A member along its foot, one along each stretch of its top, one at each end and studs between.
+
+    Args:
+        over: What lies over it.
+        foot: The lines of its foot, left to right.
+        spacing: Centres of the studs between its ends, mm; 0 for none.
+        face: Width of the members' faces, mm.
+        frame: Timber or steel.
+    """
+    length = over[-1].u1
+    solid = union(
+        Region.of([a, b, *reversed(_over(over, a[0], b[0]))]) for a, b in _stretches(over, foot)
+    )
+    lines: list[tuple[str, Point, Point, SupportKind]] = []
+    for number, (a, b) in enumerate(foot):
+        up = face / 2 * distance(a, b) / (b[0] - a[0])
+        name = "PB" + (chr(ord("A") + number) if number else "")
+        lines.append((name, (a[0], a[1] + up), (b[0], b[1] + up), SupportKind.PLATE))
+    lines += [(name, a, b, SupportKind.PLATE) for name, a, b in top_plates(over, face)]
+    half = face / 2
+    places = [half]
+    while spacing > 0 and places[-1] + spacing < length - face:
+        places.append(spacing * len(places))
+    places.append(length - half)
+    far = max(max(t.z0, t.z1) for t in over) + 1.0
+    low = min(min(a[1], b[1]) for a, b in foot) - 1.0
+    for number, at in enumerate(dict.fromkeys(places), 1):
+        lines.append((f"S{number}", (at, low), (at, far), SupportKind.STUD))
+    return tuple(
+        Support(
+            id=name + (chr(ord("a") + part) if part else ""),
+            a=p,
+            b=q,
+            face=face,
+            kind=kind,
+            frame=frame,
+            zone=0 if kind is SupportKind.STUD else -1,
+        )
+        for name, a, b, kind in lines
+        for part, (p, q) in enumerate(s for r in solid for s in line_inside(r, a, b))
+        if distance(p, q) > TOLERANCE
+    )
+
+
+def _over(over: Sequence[Top], u0: float, u1: float) -> tuple[Point, Point]:
+    """Return the framing over a stretch that lies under one ceiling."""
+    middle = (u0 + u1) / 2
+    top = next((t for t in over if t.u0 <= middle <= t.u1), over[-1])
+    slope = (top.z1 - top.z0) / (top.u1 - top.u0)
+    return (u0, top.z0 + slope * (u0 - top.u0)), (u1, top.z0 + slope * (u1 - top.u0))
+
+
+def _stretches(
+    over: Sequence[Top], foot: Sequence[tuple[Point, Point]]
+) -> Iterator[tuple[Point, Point]]:
+    """Part the foot of a face where what lies over it changes."""
+    for a, b in foot:
+        marks = [a[0], *(t.u0 for t in over if a[0] + 1 < t.u0 < b[0] - 1), b[0]]
+        for u0, u1 in pairwise(marks):
+            slope = (b[1] - a[1]) / (b[0] - a[0])
+            yield (u0, a[1] + slope * (u0 - a[0])), (u1, a[1] + slope * (u1 - a[0]))
 
 
 def box_supports(

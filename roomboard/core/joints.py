@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
+from roomboard.core.control_joints import lies_on_control
 from roomboard.core.plane import TOLERANCE, distance, distance_to_segment, snap, snap_point
 from roomboard.core.sheeting import EdgeNeed, StopKind
 
@@ -214,7 +215,9 @@ def name_joints(
     for one, two, a, b in shared_lines(edges):
         kind = JointKind.CUT_EDGE
         support, blocked = "", False
-        if one.side is Side.END and two.side is Side.END:
+        if lies_on_control(surface, a, b):
+            kind, support = JointKind.CONTROL, _member_at(surface, a, b)
+        elif one.side is Side.END and two.side is Side.END:
             kind, support = _butt(one, a, set_out)
             blocked = kind is JointKind.BUTT_BACK_BLOCKED
             if kind is JointKind.BUTT_UNBACKED:
@@ -242,6 +245,15 @@ def name_joints(
             )
         )
     return tuple(found)
+
+
+def _member_at(surface: Surface, a: Point, b: Point) -> str:
+    """Return the member whose face a line lies on from end to end, or nothing."""
+    for support in surface.supports:
+        reach = support.face / 2 + TOLERANCE
+        if all(distance_to_segment(p, support.a, support.b) <= reach for p in (a, b)):
+            return support.id
+    return ""
 
 
 BUTT = {

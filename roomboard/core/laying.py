@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from roomboard.core import fixings
 from roomboard.core.joints import name_joints
+from roomboard.core.layers import own_setting
 from roomboard.core.parts import SurfaceScheme
 from roomboard.core.plane import TOLERANCE
 from roomboard.core.project import AtChange
+from roomboard.core.rules.layers import over_joints
 from roomboard.core.set_out import set_out
 from roomboard.core.support import (
     TrimmerReason,
@@ -55,6 +57,7 @@ def work_out_surface(
         first_tag: Number of its first trimmer.
         first_block: Number of its first back-block.
     """
+    setting = own_setting(setting, surface)
     practice = setting.practice
     board = setting.board(surface.board, surface.place)
     laid, joints, trimmers, _ = lay(surface, board, choice, setting, first_tag)
@@ -75,7 +78,12 @@ def work_out_surface(
         packers=fixings.packers(backed, laid, practice, gap),
         comparisons=(),
     )
-    said = (*laid.findings, *trimmer_findings(surface, trimmers, practice), *held.findings)
+    said = (
+        *laid.findings,
+        *over_joints(surface, joints, practice),
+        *trimmer_findings(surface, trimmers, practice),
+        *held.findings,
+    )
     return scheme, said
 
 
@@ -110,7 +118,8 @@ def lay(
     joints = name_joints(surface, laid)
     battens: tuple[Trimmer, ...] = ()
     limit = support_limit(surface, board, setting)
-    if choice.at_change is AtChange.BATTEN and len(surface.directions) > 1:
+    battened = choice.at_change is AtChange.BATTEN and surface.layer == 1
+    if battened and len(surface.directions) > 1:
         square = [
             surface.zones[i].centres
             for f in laid.fields

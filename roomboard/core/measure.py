@@ -82,6 +82,23 @@ def read_room(text: str, units: Units, number: int = 1, *, agrees: float = 0.0) 
     )
 
 
+def measure_of(text: str, units: Units, *, agrees: float = 0.0) -> Measured | None:
+    """Return how well a room typed by its walls closes; None for a room typed otherwise.
+
+    Args:
+        text: As for :func:`read_room`; the height can be left out.
+        units: The project's units.
+        agrees: As for :func:`read_room`.
+    """
+    plain = " ".join(text.split())
+    marks = list(_HEIGHT.finditer(plain))
+    walls = plain[: marks[-1].start()].strip() if marks else plain
+    if not names_walls(walls):
+        return None
+    read = read_walls(walls, units, agrees)
+    return None if isinstance(read, Refusal) else read[1]
+
+
 def _room_by_walls(
     plain: str, read: tuple[str, Measured] | Refusal, height: Length, number: int
 ) -> Room | Refusal:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from roomboard.core.butts import lengths_for
 from roomboard.core.courses import course_stops
 from roomboard.core.fields import Rules, Turned
-from roomboard.core.plane import TOLERANCE, chords_at_s, snap
+from roomboard.core.member_words import member_words
+from roomboard.core.plane import TOLERANCE, chords_at_s, same, snap
 from roomboard.core.project import Start
 from roomboard.core.set_out import sizes_for
 from roomboard.core.sheeting import CourseStop, CourseWhy, Stop, StopKind
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
     from roomboard.core.setting import Setting
     from roomboard.core.sheeting import Butt, Course, SetOut
     from roomboard.core.surface import Surface
+
+ALIKE = 0.5
+"""A line whose ends differ by less than this across it runs straight, mm."""
 
 
 def as_measured(scheme: SurfaceScheme) -> Surface:
@@ -203,23 +207,45 @@ OFFERED = {
 }
 
 
-def stop_in_words(stop: Stop | CourseStop, units: Units) -> str:
-    """Say what a stop is and what bars it, e.g. ``Butt at 3600 mm on J6``.
+def stop_in_words(stop: Stop | CourseStop, units: Units, surface: Surface | None = None) -> str:
+    """Say what a stop is and what bars it, e.g. ``Butt on joist 6, 3600 mm from the wall``.
 
     Args:
         stop: A stop from :func:`butt_stops` or :func:`first_course_stops`.
         units: The project's units.
+        surface: The surface it lies on, so that its members are called by their names.
     """
+    barred = stop.barred
     if isinstance(stop, CourseStop):
         said = f"First course {write_length(stop.width, units, suffix=True)}: {OFFERED[stop.why]}"
     else:
-        said = f"Butt at {write_length(stop.along, units, suffix=True)} "
-        if stop.kind is StopKind.FRAMED:
-            said += f"on {stop.support}"
-        elif stop.kind is StopKind.BACK_BLOCKED:
-            said += "between members, back-blocked"
-        else:
-            said += "with nothing behind it"
+        member = _member(stop.support, surface)
+        behind = {
+            StopKind.FRAMED: f"on {member}",
+            StopKind.BACK_BLOCKED: "between members, back-blocked",
+        }.get(stop.kind, "with nothing behind it")
+        far = write_length(stop.along, units, suffix=True)
+        said = f"Butt {behind}, {far} from {_datum(stop, surface)}"
+        if stop.support:
+            barred = tuple(b.replace(stop.support, member) for b in barred)
     if stop.legal:
         return said
-    return f"{said}; barred: {'; '.join(stop.barred)}"
+    return f"{said}; barred: {'; '.join(barred)}"
+
+
+def _member(support: str, surface: Surface | None) -> str:
+    """Return what a member is called in a sentence; its id where it is not known."""
+    found = next((s for s in surface.supports if s.id == support), None) if surface else None
+    if surface is None or found is None:
+        return support
+    return member_words(found, alone=len(surface.zones) == 1)
+
+
+def _datum(stop: Stop, surface: Surface | None) -> str:
+    """Say from where a place along a course is measured."""
+    if surface is not None and len(surface.zones) > 1:
+        return "the low side of its part"
+    if surface is None or not surface.lettered or not stop.at:
+        return "the wall"
+    upright = same(stop.at[0][0], stop.at[-1][0], ALIKE)
+    return "the left corner" if upright else "the foot of the lining"

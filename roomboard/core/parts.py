@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from roomboard.core.findings import Finding
     from roomboard.core.fixings import Fixings
     from roomboard.core.joints import Joint
+    from roomboard.core.packing_out import Packing
     from roomboard.core.project import Room
     from roomboard.core.sheeting import SetOut
     from roomboard.core.support import Trimmer
@@ -61,6 +62,7 @@ class SurfaceScheme:
         fixings: Fasteners, daubs, back-blocks.
         packers: Packers under the bottom sheets.
         comparisons: The ways its sheets could run, the chosen one first.
+        packing: How its members are packed to a plane, zone by zone, where depths were read.
     """
 
     surface: Surface
@@ -70,6 +72,7 @@ class SurfaceScheme:
     fixings: Fixings
     packers: tuple[Packer, ...]
     comparisons: tuple[Comparison, ...]
+    packing: tuple[Packing, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

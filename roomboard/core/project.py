@@ -15,6 +15,7 @@ from roomboard.core.plane import distance, signed_area
 
 if TYPE_CHECKING:
     from roomboard.core.plane import Point, Ring
+    from roomboard.core.revision import DonePiece, Issued
 
 SCHEMA = 1
 """Number of the project file's schema."""
@@ -66,6 +67,17 @@ class MemberKind(StrEnum):
     JOIST = "joist"
     BATTEN = "batten"
     TRUSS = "truss"
+
+
+class PackTo(StrEnum):
+    """What plane members that do not lie in one are packed down to.
+
+    ``LEAST``: the plane under all of them that takes the least packing; it may fall to a side.
+    ``LEVEL``: a level plane at the lowest of them.
+    """
+
+    LEAST = "least"
+    LEVEL = "level"
 
 
 class ZoneKind(StrEnum):
@@ -143,6 +155,13 @@ class HeightsAre(StrEnum):
     FINISHED = "finished"
 
 
+class Deliveries(StrEnum):
+    """How the board is delivered."""
+
+    ONE = "one"
+    BY_FLOOR = "by_floor"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wall:
     """The wall on one edge of the outline, seen from inside the room.
@@ -162,6 +181,7 @@ class Wall:
         noggings: Heights of nogging centre lines above the floor, mm.
         angle: What finishes the angle with the ceiling.
         skirting: Whether a skirting covers the foot of the wall.
+        layers: How many layers of board it gets, 1 or 2.
     """
 
     id: str
@@ -177,6 +197,7 @@ class Wall:
     noggings: tuple[float, ...] = ()
     angle: AngleFinish = AngleFinish.CORNICE
     skirting: bool = True
+    layers: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -226,6 +247,10 @@ class JoistZone:
         face: Width of a member's fixing face, mm.
         kind: Joist, batten or truss.
         frame: Timber or steel.
+        depths: How far each member's underside stands above one level line, mm: a list for each
+            member in order, read at even steps from its low end to its high one; a single reading
+            holds for the whole member. Empty where nothing was read.
+        packed_to: What plane the members are packed down to.
     """
 
     id: str
@@ -237,6 +262,8 @@ class JoistZone:
     face: float = 0.0
     kind: MemberKind = MemberKind.JOIST
     frame: FrameKind = FrameKind.TIMBER
+    depths: tuple[tuple[float, ...], ...] = ()
+    packed_to: PackTo = PackTo.LEAST
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -315,11 +342,106 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CeilingPart:
+    """A part of the ceiling that lies in a plane of its own: raked, dropped or raised.
+
+    What no part covers lies flat at the room's height. Where two parts overlap, the first counts.
+
+    Attributes:
+        id: Stable id, unique in the room.
+        outline: Corners in plan, in either direction, mm; empty for the whole ceiling.
+        height: Height of its framing over the floor at ``at``, mm.
+        at: Where it has that height in plan, mm; anywhere for a flat part.
+        rise_deg: Which way it rises in plan, degrees counter-clockwise from x.
+        pitch_deg: How steep it is, degrees; 0 for a flat part.
+        lined: Whether this job lines it and its upright sides.
+        board: Board id, or empty for the room's ceiling board.
+        angle: What finishes the angle between its upright sides and the ceiling over them.
+    """
+
+    id: str
+    outline: Ring = ()
+    height: float
+    at: Point = (0.0, 0.0)
+    rise_deg: float = 90.0
+    pitch_deg: float = 0.0
+    lined: bool = True
+    board: str = ""
+    angle: AngleFinish = AngleFinish.CORNICE
+
+
+class Axis(StrEnum):
+    """What a line on a face holds still.
+
+    ``U``: it stands upright on a wall, and square to x in the plan of a ceiling. ``V``: it lies
+    level on a wall, and square to y in the plan of a ceiling.
+    """
+
+    U = "u"
+    V = "v"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ControlLine:
+    """A control joint right across a face: sheets stop at it, and a bead bridges it.
+
+    Attributes:
+        axis: Which way it runs.
+        at: Where it lies on the face, mm: from a wall's left end or its floor, x or y in plan.
+    """
+
+    axis: Axis
+    at: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoJointBand:
+    """A level band on a wall in which no joint may run, as over the floor line of a stairwell.
+
+    Attributes:
+        id: Stable id, unique in the room.
+        host: Wall id.
+        low: Its lower side, mm above the floor.
+        high: Its upper side, mm above the floor.
+    """
+
+    id: str
+    host: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptPart:
+    """A part of a wall or of a flat ceiling that this job does not line.
+
+    Attributes:
+        id: Stable id, unique in the room.
+        host: Wall id, or ``"ceiling"``.
+        left: From the wall's left end, or x in plan, to its nearer side, mm.
+        bottom: From the floor, or y in plan, to its lower side, mm.
+        width: mm.
+        height: mm (the second size in plan for a ceiling).
+        kept: Whether a lining that is there already is kept; False where nothing is.
+        note: The user's own words.
+    """
+
+    id: str
+    host: str
+    left: float
+    bottom: float
+    width: float
+    height: float
+    kept: bool = True
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SurfaceChoice:
     """What the user chose for one surface.
 
     Attributes:
-        surface: Surface ref within the room: ``"ceiling"`` or ``"wall:<id>"``.
+        surface: Surface ref within the room: ``"ceiling"``, ``"ceiling:<part>"``, ``"wall:<id>"``.
         direction: Which way its sheets run.
         start: From which side its courses are set out.
         at_change: What the sheets do where the joists change direction.
@@ -328,6 +450,7 @@ class SurfaceChoice:
             field's frame), mm.
         first_course: Width of the first course, counted from the start side: field number and
             width, mm; full courses follow and the last is ripped.
+        controls: Control joints across it.
     """
 
     surface: str
@@ -337,6 +460,7 @@ class SurfaceChoice:
     widths: tuple[float, ...] = ()
     butts: tuple[tuple[int, int, float], ...] = ()
     first_course: tuple[tuple[int, float], ...] = ()
+    controls: tuple[ControlLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -361,6 +485,10 @@ class Room:
         storey: Floor the room is on.
         choices: What the user chose surface by surface.
         columns: Boxed posts that stand in the room.
+        bands: Bands on walls in which no joint may run.
+        kept: Parts of walls and of the ceiling that are not lined.
+        ceiling_layers: How many layers of board the ceiling gets, 1 or 2.
+        ceiling_parts: Parts of the ceiling in planes of their own; none for one flat at ``height``.
     """
 
     id: str
@@ -380,6 +508,10 @@ class Room:
     storey: str = "ground"
     choices: tuple[SurfaceChoice, ...] = ()
     columns: tuple[Column, ...] = ()
+    bands: tuple[NoJointBand, ...] = ()
+    kept: tuple[KeptPart, ...] = ()
+    ceiling_layers: int = 1
+    ceiling_parts: tuple[CeilingPart, ...] = ()
 
     def wall(self, wall_id: str) -> Wall | None:
         """Return a wall by id, or None."""
@@ -426,7 +558,29 @@ def clockwise(room: Room) -> Room:
         else b
         for b in room.bulkheads
     )
-    return replace(room, outline=outline, walls=walls, openings=openings, bulkheads=bulkheads)
+    kept = tuple(
+        replace(k, left=lengths[k.host] - k.left - k.width) if k.host in lengths else k
+        for k in room.kept
+    )
+    choices = tuple(_choice_mirrored(c, lengths) for c in room.choices)
+    return replace(
+        room,
+        outline=outline,
+        walls=walls,
+        openings=openings,
+        bulkheads=bulkheads,
+        kept=kept,
+        choices=choices,
+    )
+
+
+def _choice_mirrored(choice: SurfaceChoice, lengths: dict[str, float]) -> SurfaceChoice:
+    """Measure a wall's control joints from its other end."""
+    length = lengths.get(choice.surface.removeprefix("wall:"))
+    if length is None:
+        return choice
+    controls = (replace(c, at=length - c.at) if c.axis is Axis.U else c for c in choice.controls)
+    return replace(choice, controls=tuple(sorted(controls, key=lambda c: (c.axis, c.at))))
 
 
 def _mirrored(wall: Wall, length: float) -> Wall:
@@ -456,6 +610,7 @@ class Choices:
         sheet_lengths: Sheet lengths the supplier has, mm; empty for all in stock.
         sheet_widths: Sheet widths the supplier has, mm; empty for all in stock.
         steel_thickness: Thickness of steel framing's metal, mm; 0 if not known (then light).
+        deliveries: Whether all board comes at once, or that of each floor by itself.
     """
 
     method: Method = Method.ADHESIVE
@@ -471,6 +626,7 @@ class Choices:
     sheet_lengths: tuple[float, ...] = ()
     sheet_widths: tuple[float, ...] = ()
     steel_thickness: float = 0.0
+    deliveries: Deliveries = Deliveries.ONE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -567,6 +723,9 @@ class Project:
         issue: Issue letter of the printed set.
         variants: Other choices kept by name.
         weights: What counts how much when the best set-out is sought.
+        issues: What was issued, in order; ``issue`` is the letter of the last one.
+        done: Pieces that are cut or hung already.
+        keep_issued: Whether stock sheets whose pieces have not changed are cut as they were issued.
     """
 
     id: str
@@ -585,6 +744,9 @@ class Project:
     issue: str = "A"
     variants: tuple[Variant, ...] = ()
     weights: Weights = Weights()
+    issues: tuple[Issued, ...] = ()
+    done: tuple[DonePiece, ...] = ()
+    keep_issued: bool = True
 
     def room(self, room_id: str) -> Room | None:
         """Return a room by id, or None."""

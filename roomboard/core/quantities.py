@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from roomboard.core.fixings import goods_for, goods_kind
 from roomboard.core.fixings.goods import LIGHT_STEEL
 from roomboard.core.joints import JointKind
+from roomboard.core.layers import through
 from roomboard.core.plane import distance
 from roomboard.core.project import FrameKind
 from roomboard.core.trims import TrimKind
@@ -355,8 +356,11 @@ class _TakeOff:
         board = self.catalogue.board(s.surface.board)
         if board is None:
             return goods_kind(kind, frame, self.practice, self.steel_thickness), 0.0
-        goods = goods_for(board, kind, frame, self.practice, self.catalogue, self.steel_thickness)
-        return goods.kind, goods.length
+        thick = through(board, s.surface)
+        goods = goods_for(thick, kind, frame, self.practice, self.catalogue, self.steel_thickness)
+        # Where none is long enough the longest is counted; a finding says what is wanted.
+        longest = max(self.catalogue.fastener_lengths(goods.kind), default=0.0)
+        return goods.kind, goods.length or (longest if s.surface.layer > 1 else 0.0)
 
     def gauge_note(self, kind: str) -> str:
         """Say for which steel the screws serve; empty for other goods."""

@@ -2,29 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from roomboard.core import cutting, quantities, rules, trims
 from roomboard.core.comparing import as_cut, compare_directions, demand_of
+from roomboard.core.control_beads import control_bead_runs
+from roomboard.core.cutting.keeping import keeping, with_numbers
 from roomboard.core.develop import develop
 from roomboard.core.findings import Finding, Place, Severity
 from roomboard.core.joints import name_joints
+from roomboard.core.kept import kept_tapes
+from roomboard.core.layers import over, own_choice
 from roomboard.core.laying import behind_joints, hung, marked_blocked, work_out_surface
 from roomboard.core.optimum.effort import Effort
+from roomboard.core.packing_out import packings
 from roomboard.core.parts import Comparison, RoomScheme, SurfaceScheme
 from roomboard.core.project import SurfaceChoice
+from roomboard.core.revision_done import done_findings
+from roomboard.core.revision_kept import kept_sheets
 from roomboard.core.setting import Setting
 from roomboard.core.surface import SeenFrom
 from roomboard.core.trims import TrimKind
 
 if TYPE_CHECKING:
     from roomboard.core.cutting import CutPlan, LinearCut
+    from roomboard.core.cutting.keeping import Kept
     from roomboard.core.cutting.linear import Filling
     from roomboard.core.cutting.planning import Cutter
     from roomboard.core.develop import Developed
     from roomboard.core.optimum.improve import Optimum
+    from roomboard.core.optimum.trading import Trade
     from roomboard.core.practice import Practice
     from roomboard.core.project import Project, Room, Units
     from roomboard.core.quantities import QuantityLine
@@ -46,6 +55,9 @@ __all__ = [
     "work_room",
 ]
 
+Between = Callable[[str], object]
+"""Is told what is worked out next; what it raises ends the work."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Scheme:
@@ -62,6 +74,7 @@ class Scheme:
         findings: Everything to be said, the gravest first; cautions are always among them.
         worked: What the next working out can take over; no part of the answer.
         optimum: How good the answer is, where the best was sought; None otherwise.
+        trade: What else there is and what limits cost, where that was sought.
     """
 
     project: Project
@@ -74,6 +87,7 @@ class Scheme:
     findings: tuple[Finding, ...]
     worked: Worked | None = field(default=None, compare=False, repr=False)
     optimum: Optimum | None = None
+    trade: Trade | None = field(default=None, compare=False)
 
 
 # --- what was worked out before -----------------------------------------------------------
@@ -162,6 +176,7 @@ class Wanted(NamedTuple):
     blocks: tuple[tuple[str, float, float], ...]
     net_m2: tuple[tuple[str, float], ...]
     units: Units
+    kept: tuple[Kept, ...] = ()
 
 
 # --- the order of work -------------------------------------------------------------------
@@ -176,6 +191,7 @@ def work_out(
     known: Worked | None = None,
     better: Better | None = None,
     effort: Effort = Effort.LIVE,
+    between: Between | None = None,
 ) -> Scheme:
     """Work out the whole job.
 
@@ -191,6 +207,8 @@ def work_out(
             answer is the same with and without.
         better: Other ways of cutting than the usual ones.
         effort: How far to search for the best set-out and cutting; live is the usual one.
+        between: Called with the name of each face before it is worked out, and before the cutting;
+            what it raises ends the work.
     """
     if effort is not Effort.LIVE:
         from roomboard.core.optimum.improve import improve
@@ -202,12 +220,22 @@ def work_out(
     setting = Setting(practice=pack, catalogue=catalogue, choices=project.choices)
     usable = known if known is not None and known.setting == setting else None
     worked = [
-        work_room(room, setting, compare=compare, known=usable.room(room) if usable else None)
+        work_room(
+            room,
+            setting,
+            compare=compare,
+            known=usable.room(room) if usable else None,
+            between=between,
+        )
         for room in project.rooms
     ]
     rooms = [w.scheme for w in worked]
     wanted = _wanted(rooms, setting, project.units)
+    if project.done or project.issues:
+        wanted = wanted._replace(kept=kept_sheets(project, rooms))
     cutter = better.cutter if better else None
+    if between is not None:
+        between("the cutting")
     taken_over = usable is not None and usable.wanted == wanted and cutter is None
     plan = usable.plan if usable and taken_over else _cut(wanted, setting, cutter)
     placed = _net_of_placed(plan, rooms)
@@ -236,12 +264,15 @@ def work_out(
         worked=Worked(setting=setting, rooms=tuple(worked), wanted=wanted, plan=plan),
     )
     said.extend(rules.project_findings(scheme))
+    said.extend(done_findings(scheme))
     ordered = tuple(sorted(said, key=lambda f: f.order))
     return replace(scheme, findings=ordered)
 
 
 def _cut(wanted: Wanted, setting: Setting, cutter: Cutter | None) -> CutPlan:
-    return cutting.plan_with_back_blocks(
+    if wanted.kept:
+        cutter = keeping(wanted.kept, cutter)
+    made = cutting.plan_with_back_blocks(
         wanted.demands,
         wanted.boards,
         wanted.blocks,
@@ -252,6 +283,7 @@ def _cut(wanted: Wanted, setting: Setting, cutter: Cutter | None) -> CutPlan:
         units=wanted.units,
         cutter=cutter,
     )
+    return with_numbers(made, wanted.kept) if wanted.kept else made
 
 
 def _with_overrides(project: Project, practice: Practice) -> tuple[Practice, list[Finding]]:
@@ -285,6 +317,7 @@ def _unknown_boards(room: Room, setting: Setting) -> tuple[Finding, ...]:
     wanted += [("wall", w.board) for w in room.walls if w.lined]
     wanted += [("wall", b.board) for b in room.bulkheads if b.board]
     wanted += [("wall", c.board) for c in room.columns if c.lined]
+    wanted += [("ceiling", part.board) for part in room.ceiling_parts if part.lined]
     said: dict[str, Finding] = {}
     for place, board in wanted:
         try:
@@ -313,7 +346,12 @@ def work_out_room(room: Room, setting: Setting, *, compare: bool = True) -> Room
 
 
 def work_room(
-    room: Room, setting: Setting, *, compare: bool = True, known: WorkedRoom | None = None
+    room: Room,
+    setting: Setting,
+    *,
+    compare: bool = True,
+    known: WorkedRoom | None = None,
+    between: Between | None = None,
 ) -> WorkedRoom:
     """Work out one room, taking over what has not changed since it was worked out before.
 
@@ -322,6 +360,7 @@ def work_room(
         setting: Pack, stock and choices.
         compare: Whether to work out the other ways its ceiling's sheets could run.
         known: What was worked out for it before, under the same setting.
+        between: As for :func:`work_out`.
     """
     if known is not None and known.room == room and known.compared == compare:
         return known
@@ -331,7 +370,9 @@ def work_room(
         return WorkedRoom(room=room, compared=compare, scheme=nothing)
     developed = develop(room, setting)
     before = known.surfaces if known else ()
-    surfaces = _work_surfaces(room, developed.surfaces, setting, before, compare=compare)
+    surfaces = _work_surfaces(
+        room, developed.surfaces, setting, before, compare=compare, between=between
+    )
     return WorkedRoom(
         room=room,
         compared=compare,
@@ -347,15 +388,20 @@ def _work_surfaces(
     before: Sequence[WorkedSurface],
     *,
     compare: bool,
+    between: Between | None = None,
 ) -> tuple[WorkedSurface, ...]:
     """Work out the surfaces of a room, taking over those that are laid as before."""
     known = {w.surface.ref: w for w in before}
     made: list[WorkedSurface] = []
     hang, tag, block = 1, 1, 1
     for surface in surfaces:
-        choice = room.choice(surface.key.partition(".")[0])
+        choice = own_choice(room.choice(surface.key.partition(".")[0]), surface)
+        if surface.layer > 1:
+            surface = over(surface, made[-1].scheme)  # noqa: PLW2901 - it stands on what was laid
         worked = _taken_over(known.get(surface.ref), surface, choice, (hang, tag, block))
         if worked is None:
+            if between is not None:
+                between(f"{room.name}, {surface.name}")
             scheme, findings = work_out_surface(
                 surface, choice, setting, hang=hang, first_tag=tag, first_block=block
             )
@@ -368,7 +414,10 @@ def _work_surfaces(
                 scheme=scheme,
                 findings=findings,
             )
-        if compare and worked.comparisons is None and surface.seen_from is SeenFrom.BACK:
+        overhead = surface.seen_from is SeenFrom.BACK and surface.layer == 1
+        if compare and worked.comparisons is None and overhead:
+            if between is not None:
+                between(f"{room.name}, {surface.name}")
             found = compare_directions(surface, choice, setting, worked.scheme)
             worked = replace(worked, comparisons=found)
         made.append(worked)
@@ -411,9 +460,14 @@ def _room_of(
         replace(w.scheme, comparisons=w.comparisons) if compare and w.comparisons else w.scheme
         for w in surfaces
     )
+    schemes = tuple(
+        replace(s, packing=packings(developed.room, s.surface, setting.practice)) for s in schemes
+    )
     said = [*developed.findings, *(f for w in surfaces for f in w.findings)]
-    runs = trims.trim_runs(developed.room, tuple(s.surface for s in schemes), setting.practice)
+    faces = tuple(s.surface for s in schemes if s.surface.layer == 1)
+    runs = trims.trim_runs(developed.room, faces, setting.practice)
     said.extend(trims.trim_findings(developed.room, runs, setting.practice))
+    runs = (*runs, *control_bead_runs(schemes), *kept_tapes(schemes, runs))
     result = RoomScheme(room=developed.room, surfaces=schemes, trims=runs, findings=tuple(said))
     return replace(result, findings=(*result.findings, *rules.room_findings(result, setting)))
 

@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from roomboard.core.butts import Planned, plan_courses
-from roomboard.core.courses import course_plans
+from roomboard.core.courses import course_plans, plans_past_bands
 from roomboard.core.fields import Rules, Turned, set_out_fields
 from roomboard.core.findings import Finding, Place, Severity
 from roomboard.core.locks import (
@@ -21,7 +21,9 @@ from roomboard.core.project import AngleFinish, AtChange, SheetDirection, Start,
 from roomboard.core.rules.handling import mass_kg
 from roomboard.core.rules.layout import layout_findings
 from roomboard.core.sheeting import Butt, Course, EdgeNeed, Field, Piece, SetOut
+from roomboard.core.start_lines import straightest_start
 from roomboard.core.surface import EdgeKind, SeenFrom
+from roomboard.core.tapers import tapers
 
 if TYPE_CHECKING:
     from roomboard.core.courses import CoursePlan
@@ -79,6 +81,7 @@ def set_out(
     start: list[tuple[int, Point, Point, float]] = []
     laid: list[tuple[Turned, Planned]] = []
     before = 0
+    numbered: dict[str, int] = {}
     for field in fields:
         turned = Turned.of(surface, field)
         if not turned.region:
@@ -86,7 +89,7 @@ def set_out(
         planned = plan_field(turned, board, rules, sizes, chosen)
         courses.extend(planned.plan.courses)
         start.append(_start_line(turned, planned.plan))
-        made, own = _pieces(turned, planned, board, before)
+        made, own = _pieces(turned, planned, board, before, numbered)
         pieces.extend(made)
         butts.extend(own)
         own_said = [*layout_findings(turned, planned, own, made, rules, setting, chosen)]
@@ -106,6 +109,7 @@ def set_out(
         butts=tuple(butts),
         start=tuple(start),
         findings=tuple(said),
+        tapered=tuple((p.mark, found) for p in pieces if (found := tapers(p, setting.practice))),
     )
 
 
@@ -154,7 +158,10 @@ def plan_field(
         choice: The user's choice for the surface.
     """
     upright_from_top = rules.top_first and turned.surface.place == "wall" and turned.field.across
-    preferred = [Start.HIGH, Start.LOW] if upright_from_top else [Start.LOW, Start.HIGH]
+    from_high = upright_from_top or (
+        not turned.surface.lettered and straightest_start(turned, rules.taper) is Start.HIGH
+    )
+    preferred = [Start.HIGH, Start.LOW] if from_high else [Start.LOW, Start.HIGH]
     starts = preferred if choice.start is Start.AUTO else [choice.start]
     first = first_course_of(choice, turned.field.number)
     plans: tuple[CoursePlan, ...] = ()
@@ -166,6 +173,8 @@ def plan_field(
         thin = all(min(c.t1 - c.t0 for c in p.courses) < rules.strip_min - TOLERANCE for p in plans)
         if thin or not plans:
             plans += course_plans(turned, tuple(sizes), board.recess_width, [Start.BALANCED])
+    if not held and (turned.under or any(along for _, along, _, _ in turned.bands)):
+        plans += plans_past_bands(turned, tuple(sizes), board.recess_width, starts)
     if not plans:
         plans = course_plans(turned, tuple(sizes), board.recess_width, [Start.LOW, Start.HIGH])
     made = [plan_courses(turned, p, rules, sizes, choice.butts, preferred) for p in plans]
@@ -206,8 +215,9 @@ def _marks(surface: Surface, plan: CoursePlan, field: Field, before: int) -> dic
 
 
 def _pieces(
-    turned: Turned, planned: Planned, board: Board, before: int
+    turned: Turned, planned: Planned, board: Board, before: int, numbered: dict[str, int]
 ) -> tuple[list[Piece], list[Butt]]:
+    """Cut a field into its pieces; numbers run on where a course goes on beyond its field."""
     surface, field = turned.surface, turned.field
     names = _marks(surface, planned.plan, field, before)
     fixed = set(planned.locked)
@@ -236,9 +246,12 @@ def _pieces(
                         )
                     )
         parts.sort(key=lambda r: (r.bounds[0], r.bounds[1]))
+        name = names[course.number]
+        first = numbered.get(name, 0)
+        numbered[name] = first + len(parts)
         for place, part in enumerate(parts, 1):
-            name = names[course.number]
-            tail = "" if upright and len(parts) == 1 else f"{'-' if upright else ''}{place}"
+            number = first + place
+            tail = "" if upright and len(parts) == 1 else f"{'-' if upright else ''}{number}"
             mark = name + tail
             pieces.append(_piece(turned, course, part, place, mark, board))
     return pieces, butts

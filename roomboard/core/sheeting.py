@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from roomboard.core.findings import Finding
     from roomboard.core.plane import Frame, Point, Region
     from roomboard.core.project import Start
+    from roomboard.core.tapers import Taper
 
 
 class EdgeNeed(StrEnum):
@@ -120,6 +121,7 @@ class Field:
         frame: The turned frame, s along the sheets.
         across: Whether the sheets run across the supports.
         zones: Indexes of the support zones it covers.
+        parted: Whether a control joint parts it from the rest of the surface.
     """
 
     number: int
@@ -128,6 +130,7 @@ class Field:
     frame: Frame
     across: bool
     zones: tuple[int, ...]
+    parted: bool = False
 
 
 class StopKind(StrEnum):
@@ -246,6 +249,7 @@ class SetOut:
         start: Where the courses start in each field: ``(field, a, b, offset)`` of the snapped
             line along the first course's inner edge, (u, v) mm.
         findings: What is to be said about it.
+        tapered: Marks of the pieces that taper by more than the pack's tolerance, with how.
     """
 
     surface: str
@@ -255,3 +259,8 @@ class SetOut:
     butts: tuple[Butt, ...]
     start: tuple[tuple[int, Point, Point, float], ...]
     findings: tuple[Finding, ...]
+    tapered: tuple[tuple[str, tuple[Taper, ...]], ...] = ()
+
+    def tapers_of(self, mark: str) -> tuple[Taper, ...]:
+        """Return how a piece tapers; nothing if its sides run true."""
+        return next((found for name, found in self.tapered if name == mark), ())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -21,6 +22,7 @@ IN_LINE = "it would stand too nearly in line with a butt of the next course"
 SHORT = "it would leave a piece shorter than the least length"
 HELD_NEAR = 1.0
 """A butt the user fixed within this of a run's end or of another, mm, is no butt of its own."""
+OVER_JOINT = "it would stand too near a joint of the layer under it"
 NARROW_FACE = "is too narrow for two board ends"
 """How the bar of a member ends whose face does not take both; the member's id stands before."""
 NEAR_OPENING = "it is too near the side of opening"
@@ -77,6 +79,8 @@ def legal_stops(
                 reasons.append(rules.mid_bay_barred)
             reasons.extend(_no_room_for_a_block(bays[s], chords, rules))
         reasons.extend(_too_near_openings(turned, s, t0, t1, (s0, s1), rules))
+        reasons.extend(in_bands(turned, s))
+        reasons.extend(over_joints(turned, s, (t0, t1), rules))
         if min(s - s0, s1 - s) < rules.piece_min - TOLERANCE:
             reasons.append(SHORT)
         if any(abs(s - n) < rules.stagger - TOLERANCE for n in neighbours):
@@ -135,6 +139,26 @@ def _too_near_openings(
     return reasons
 
 
+def over_joints(turned: Turned, s: float, span: Interval, rules: Rules) -> list[str]:
+    """Say whether a butt would stand too near a joint of the layer under it."""
+    near = any(
+        not along
+        and abs(s - at) < rules.layer_ends - TOLERANCE
+        and min(span[1], high) - max(span[0], low) > TOLERANCE
+        for along, at, low, high in turned.under
+    )
+    return [OVER_JOINT] if near else []
+
+
+def in_bands(turned: Turned, s: float) -> list[str]:
+    """Say in which bands without joints a butt at a place along the sheets would run."""
+    return [
+        f"it would run in band {name}, in which no joint may fall"
+        for name, along, low, high in turned.bands
+        if not along and low + TOLERANCE < s < high - TOLERANCE
+    ]
+
+
 def fewest(
     nodes: Sequence[float], longest: float, least: float, held: Sequence[float] = ()
 ) -> tuple[list[float], list[float]]:
@@ -149,17 +173,31 @@ def fewest(
     count = len(nodes)
     ahead = [math.inf] * count
     ahead[0] = 0
-    for j in range(1, count):
-        for i in range(j):
-            if may_step(nodes, i, j, (least, longest), held):
-                ahead[j] = min(ahead[j], ahead[i] + 1)
     back = [math.inf] * count
     back[-1] = 0
+    # The nodes are in order, so that a piece reaches only so many of them: asking for every
+    # pair of a long run would take its square.
+    far = [farthest(nodes, i, longest) for i in range(count)]
+    for i in range(count):
+        for j in range(i + 1, far[i] + 1):
+            if may_step(nodes, i, j, (least, longest), held):
+                ahead[j] = min(ahead[j], ahead[i] + 1)
     for i in range(count - 2, -1, -1):
-        for j in range(i + 1, count):
+        for j in range(i + 1, far[i] + 1):
             if may_step(nodes, i, j, (least, longest), held):
                 back[i] = min(back[i], back[j] + 1)
     return ahead, back
+
+
+def farthest(nodes: Sequence[float], i: int, longest: float) -> int:
+    """Return the last node that a piece from a node reaches.
+
+    Args:
+        nodes: Ends of the run and the stops between them, in order, mm.
+        i: Where the piece begins.
+        longest: Longest piece, mm.
+    """
+    return bisect_right(nodes, nodes[i] + longest + TOLERANCE) - 1
 
 
 def may_step(
@@ -250,7 +288,8 @@ def nogged_stops(
     for s in sorted({*usable, *held}):
         if s not in held and not s0 + TOLERANCE < s < s1 - TOLERANCE:
             continue
-        reasons = _too_near_openings(turned, s, t0, t1, (s0, s1), rules)
+        reasons = [*_too_near_openings(turned, s, t0, t1, (s0, s1), rules), *in_bands(turned, s)]
+        reasons += over_joints(turned, s, (t0, t1), rules)
         if min(s - s0, s1 - s) < rules.piece_min - TOLERANCE:
             reasons.append(SHORT)
         if s in held and not is_clear(s):

@@ -341,13 +341,21 @@ def _reason(
             _on_side(middle, p, q) for p, q in opening.region.segments
         ):
             return TrimmerReason.HATCH
-    if at_rim is not None:
+    if at_rim is not None and not _at_kept(surface, middle):
         return TrimmerReason.WALL_ALONG_JOISTS
     if len(surface.zones) > 1 and _on_zone_line(surface, middle):
         return TrimmerReason.DIRECTION_CHANGE
     if edge.side is Side.END:
         return TrimmerReason.END_OFF_SUPPORT
     return TrimmerReason.EDGE_OFF_SUPPORT
+
+
+def _at_kept(surface: Surface, point: Point) -> bool:
+    """Tell whether a point lies where a lining is kept, or where nothing more is lined."""
+    return any(
+        side.kind is EdgeKind.FREE and ":" in side.other and _on_side(point, side.a, side.b)
+        for side in surface.edges
+    )
 
 
 def _on_zone_line(surface: Surface, point: Point) -> bool:

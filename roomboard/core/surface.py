@@ -18,7 +18,13 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from roomboard.core.plane import Point
-    from roomboard.core.project import AngleFinish, FrameKind, OpeningKind, SheetDirection
+    from roomboard.core.project import (
+        AngleFinish,
+        ControlLine,
+        FrameKind,
+        OpeningKind,
+        SheetDirection,
+    )
 
 
 class EdgeKind(StrEnum):
@@ -157,6 +163,25 @@ class Placing:
     v_axis: Vector
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurfaceBand:
+    """A strip right across a surface in which no joint may run along it.
+
+    Attributes:
+        id: Its id in the room.
+        low: Its lower side, mm along v.
+        high: Its upper side, mm along v.
+    """
+
+    id: str
+    low: float
+    high: float
+
+
+OWN_DOCUMENTS = frozenset({"wet", "fire", "bracing", "tiled"})
+"""Kinds of special zones whose sheets are not set out for the least board."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Surface:
     """One face to be lined, laid flat.
@@ -185,6 +210,13 @@ class Surface:
         height_above_floor: Height of its highest point above the floor, mm.
         lettered: Whether its courses are lettered from top to bottom on the drawings (as a
             wall's are) and not numbered.
+        controls: Control joints across it, in order; sheets stop at them.
+        bands: Strips in which no joint may run.
+        layer: Which layer of the lining it is, from 1, the one at the framing.
+        layers: How many layers the lining has.
+        unlined: Parts of the face, beside what is lined, that keep a lining or get none.
+        under: Lines of the joints in the layer under it, which its own joints keep off, and whether
+            they are butts.
     """
 
     ref: str
@@ -209,11 +241,22 @@ class Surface:
     direction: SheetDirection
     height_above_floor: float = 0.0
     lettered: bool = False
+    controls: tuple[ControlLine, ...] = ()
+    bands: tuple[SurfaceBand, ...] = ()
+    layer: int = 1
+    layers: int = 1
+    unlined: tuple[Region, ...] = ()
+    under: tuple[tuple[Point, Point, bool], ...] = ()
 
     @cached_property
     def area_m2(self) -> float:
         """Area to be lined, m2."""
         return self.region.area_mm2 / 1e6
+
+    @property
+    def follows_own_documents(self) -> bool:
+        """Whether a tested system or a designer says how it is sheeted, not an optimum."""
+        return bool(OWN_DOCUMENTS & set(self.special))
 
     @property
     def directions(self) -> tuple[float, ...]:

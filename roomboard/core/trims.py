@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.heights import is_ceiling
 from roomboard.core.plane import Interval, Point, subtract_intervals
 from roomboard.core.practice import Practice
 from roomboard.core.project import AngleFinish, Room
@@ -45,7 +46,8 @@ class TrimRun:
         where: In words, e.g. ``"wall A to ceiling"``, ``"opening D1, left reveal"``.
         length: Net run along the angle or corner, mm.
         cut_length: Length to cut, mitres included, mm.
-        left_end: ``"internal mitre"``, ``"external mitre"``, ``"square"``.
+        left_end: ``"internal mitre"``, ``"external mitre"``, ``"square"``; ``"raking mitre"`` where
+            it meets one of another slope, with ``", raking"`` where both hold.
         right_end: The same for the other end.
         fasteners: Number of fasteners it takes (beads), 0 if none.
     """
@@ -87,10 +89,16 @@ PREFIX = {
 }
 """What the ids of each kind of run begin with."""
 SQUARE, INTERNAL, EXTERNAL = "square", "internal mitre", "external mitre"
+RAKING = "raking mitre"
+"""How the end of a run is cut that meets one of another slope."""
 PROJECTION = "cornice.projection"
 PITCH, END = "angle_bead.pitch", "angle_bead.end"
 MEETS = 1.0
 """Ends of runs nearer than this in plan meet, mm."""
+LEVELS = 50.0
+"""Ends of runs further apart in height are at different ceilings; linings are thinner, mm."""
+STRAIGHT = math.radians(0.05)
+"""Runs whose slopes differ by less run on straight."""
 LEGS = 2
 """A corner bead has two legs, each fixed."""
 SHARPEST = math.radians(170.0)
@@ -176,7 +184,7 @@ def trim_findings(room: Room, runs: Sequence[TrimRun], practice: Practice) -> tu
         runs: From :func:`trim_runs`.
         practice: The pack.
     """
-    external = any(EXTERNAL in {run.left_end, run.right_end} for run in runs)
+    external = any(e.startswith(EXTERNAL) for run in runs for e in (run.left_end, run.right_end))
     beads = any(run.kind is TrimKind.EXTERNAL_BEAD for run in runs)
     wanted = [
         (external, PROJECTION, "cornice is cut to the wall's length at external corners"),
@@ -248,7 +256,7 @@ def _kind_of(surface: Surface, edge: SurfaceEdge, *, upright: bool) -> TrimKind 
         return TrimKind.EXTERNAL_BEAD
     if edge.kind is not EdgeKind.ANGLE:
         return None
-    at_ceiling = "ceiling" in {surface.key.partition(".")[0], edge.other.partition("/")[2]}
+    at_ceiling = is_ceiling(surface.key) or is_ceiling(edge.other.partition("/")[2])
     if upright or not at_ceiling:
         return TrimKind.INTERNAL_TAPE
     finishes = {
@@ -285,7 +293,7 @@ def _edge_runs(room: Room, surfaces: Sequence[Surface]) -> list[_Run]:
                 continue
             beside = _named(room, names, edge.other) if edge.other else "its neighbour"
             here = _named(room, names, own)
-            words = (beside, here) if surface.key.startswith("ceiling") else (here, beside)
+            words = (beside, here) if is_ceiling(surface.key) else (here, beside)
             run = _Run(kind, surface, f"{words[0]} to {words[1]}", a, b)
             if not any(_same_line(run, seen) for seen in runs):
                 runs.append(run)
@@ -358,19 +366,32 @@ def _mitres(run: _Run, others: Sequence[_Run], practice: Practice) -> tuple[floa
         end = SQUARE
         for other in others:
             meets = other.right if at_left else other.left
-            if other is run or math.dist(point[:2], meets[:2]) > MEETS:
+            apart = abs(point[2] - meets[2]) > LEVELS
+            if other is run or apart or math.dist(point[:2], meets[:2]) > MEETS:
                 continue
             before, after = (other, run) if at_left else (run, other)
             turn = _turn(before, after)
+            raking = abs(_climb(after) - _climb(before)) > STRAIGHT
+            if abs(turn) < 1e-6 and raking:
+                end = RAKING
+                more += projection * math.tan(max(_climb(after) - _climb(before), 0.0) / 2)
+                break
             if abs(turn) < 1e-6 or turn > SHARPEST:
                 continue
             # Walls are read left to right clockwise round the room: it turns right indoors.
             end = INTERNAL if turn < 0 else EXTERNAL
             if turn > 0:
                 more += projection * math.tan(turn / 2)
+            if raking:
+                end = f"{end}, raking"
             break
         ends.append(end)
     return more, (ends[0], ends[1])
+
+
+def _climb(run: _Run) -> float:
+    """Return how steeply a run climbs from left to right, radians."""
+    return math.atan2(run.right[2] - run.left[2], math.dist(run.left[:2], run.right[:2]))
 
 
 def _turn(before: _Run, after: _Run) -> float:

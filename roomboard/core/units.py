@@ -732,6 +732,17 @@ def write_length(mm: Mm, units: Units, *, suffix: bool = False) -> str:
     return sign + " ".join(words)
 
 
+def as_written(mm: Mm, units: Units) -> Fraction:
+    """Return the length that :func:`write_length` writes for a length, mm, exactly.
+
+    Parts of a dimension are measured between such places, so that they add up to the whole as it
+    is written.
+    """
+    if units is Units.METRIC:
+        return Fraction(round(Fraction(mm) * 10), 10)
+    return Fraction(round(Fraction(mm) / INCH * 16)) * INCH / 16
+
+
 def write_run(mm: Mm, units: Units) -> str:
     """Write a total of running lengths, e.g. ``7.16 m`` or ``23.5 ft``."""
     if units is Units.METRIC:

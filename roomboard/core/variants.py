@@ -59,6 +59,31 @@ def adopt_variant(project: Project, name: str) -> Project:
     return replace(project, choices=variant.choices, rooms=rooms)
 
 
+def rename_variant(project: Project, name: str, other: str) -> Project:
+    """Give a variant another name; blanks round it are left out.
+
+    Args:
+        project: The project.
+        name: Name of the variant.
+        other: The name it is to have.
+
+    Raises:
+        KeyError: If the project has no such variant.
+        ValueError: If the new name is empty, or another variant has it.
+    """
+    if all(v.name != name for v in project.variants):
+        raise KeyError(name)
+    other = other.strip()
+    if not other:
+        raise ValueError("The variant has no name; give it one.")
+    if any(v.name == other for v in project.variants if v.name != name):
+        raise ValueError(f"There is a variant {other} already; choose another name.")
+    return replace(
+        project,
+        variants=tuple(replace(v, name=other) if v.name == name else v for v in project.variants),
+    )
+
+
 def drop_variant(project: Project, name: str) -> Project:
     """Forget a variant; a name that is not there changes nothing."""
     return replace(project, variants=tuple(v for v in project.variants if v.name != name))

@@ -26,12 +26,17 @@ LAYERS: dict[str, tuple[str, str, str, str]] = {
     "joint_end_to_recess": ("wide", "long_dash_triple_dot", "E", "End to recess"),
     "joint_cut_edge": ("wide", "long_dash_short_dash", "C", "Cut edge joint"),
     "joint_control": ("wide", "dashed_dot", "CJ", "Control joint"),
+    "unlined": ("narrow", "dotted", "", "Not lined in this job"),
+    "no_joint": ("narrow", "dotted", "", "No joint in this band"),
     "joist": ("narrow", "dashed", "", "Framing"),
     "trimmer": ("wide", "dashed", "T", "Trimmer to add"),
     "back_block": ("narrow", "dotted", "", "Back-block"),
     "start": ("narrow", "long_dash_dot", "", "Start line"),
     "wall": ("outline", "continuous", "", "Wall"),
     "no_wall": ("narrow", "long_dash_dot", "", "No wall"),
+    "column": ("outline", "continuous", "", "Column"),
+    "bulkhead": ("narrow", "long_dash_double_dot", "", "Bulkhead"),
+    "fold": ("wide", "long_dash_short_dash", "", "Ridge, fold or step of the ceiling"),
     "zone": ("narrow", "long_dash_short_dash", "", "Joist zone"),
     "sheet": ("narrow", "continuous", "", "Sheet"),
     "cut": ("wide", "dashed", "", "Cut, in order"),
@@ -40,7 +45,9 @@ LAYERS: dict[str, tuple[str, str, str, str]] = {
     "fastener": ("wide", "continuous", "", "Fastener"),
     "daub": ("narrow", "continuous", "", "Daub"),
     "packer": ("wide", "continuous", "", "Packer"),
+    "match": ("wide", "long_dash_dot", "", "Match line"),
     "dimension": ("narrow", "continuous", "", "Dimension"),
+    "cloud": ("wide", "continuous", "", "Changed"),
     "lettering": ("narrow", "continuous", "", "Lettering"),
     "frame": ("outline", "continuous", "", "Frame of the page"),
     "title_block": ("narrow", "continuous", "", "Title block and tables"),
@@ -60,6 +67,10 @@ MARGINS: dict[str, float] = {
     "other": 10.0,
 }
 CENTRING: float = 5.0
+GRID_FIELD: float = 50.0
+GRID_LETTER: float = 3.5
+GRID_TICK: float = 5.0
+GRID_PAPERS: tuple[str, ...] = ("A3", "Tabloid")
 PAPERS: dict[str, tuple[float, float, str]] = {
     "A4": (210.0, 297.0, "metric"),
     "A3": (420.0, 297.0, "metric"),
@@ -98,8 +109,8 @@ TITLE_BLOCK: tuple[tuple[str, str, int, float], ...] = (
     ("document", "Document", 4, 0.36),
     ("creator", "Made with", 4, 0.27),
     ("approved", "Approved", 4, 0.37),
-    ("identification", "No.", 5, 0.42),
+    ("identification", "No.", 5, 0.39),
     ("date", "Date of issue", 5, 0.29),
-    ("revision", "Rev.", 5, 0.08),
+    ("revision", "Rev.", 5, 0.11),
     ("sheet", "Sheet", 5, 0.21),
 )

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from roomboard.core import heights
 from roomboard.core.project import Units
 from roomboard.core.scheme import RoomScheme, SurfaceScheme
 from roomboard.drawing.displaylist import Text, placed
@@ -42,19 +43,20 @@ def surface_views(
     """
     found: list[Named] = []
     room = scheme.room
-    if any(_is_ceiling(part) for part in scheme.surfaces):
+    if any(is_ceiling(part) for part in scheme.surfaces):
         view = ceiling_view(scheme, units, scale, show)
         found.append(Named(caption=f"{room.name}: ceiling, as in the plan", view=view))
     for part in scheme.surfaces:
-        if not _is_ceiling(part):
+        if not is_ceiling(part):
             view = face_view(part, room, units, scale, show)
             caption = f"{room.name}: {part.surface.name}, from inside"
             found.append(Named(caption=caption, view=view))
     return tuple(found)
 
 
-def _is_ceiling(part: SurfaceScheme) -> bool:
-    return part.surface.key.partition(".")[0] == "ceiling"
+def is_ceiling(part: SurfaceScheme) -> bool:
+    """Tell whether a surface is a ceiling or a part of one."""
+    return heights.is_ceiling(part.surface.key)
 
 
 def abreast(rows: Sequence[Sequence[Named]], scale: float) -> View:

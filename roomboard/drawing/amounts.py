@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from roomboard.core.cutting import CutSheet
-from roomboard.core.project import Project
+from roomboard.core.project import Deliveries, Project
 from roomboard.core.quantities import costs
+from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import Scheme
 
 
@@ -19,11 +21,13 @@ class RoomBoard:
         net_m2: What is fixed, cut-outs taken off.
         bought_m2: Its share of the sheets bought: each sheet is shared by the area of the
             rectangles cut from it.
+        id: Its id.
     """
 
     room: str
     net_m2: float
     bought_m2: float
+    id: str = ""
 
     @property
     def waste_m2(self) -> float:
@@ -78,7 +82,12 @@ def board_by_room(scheme: Scheme) -> tuple[RoomBoard, ...]:
         if pieces:
             net = sum(p.region.area_mm2 for p in pieces) / 1e6
             found.append(
-                RoomBoard(room=r.room.name, net_m2=net, bought_m2=bought.get(r.room.id, 0.0))
+                RoomBoard(
+                    room=r.room.name,
+                    net_m2=net,
+                    bought_m2=bought.get(r.room.id, 0.0),
+                    id=r.room.id,
+                )
             )
     return tuple(found)
 
@@ -96,8 +105,10 @@ def _shares(sheet: CutSheet, of_piece: dict[str, str]) -> dict[str, float]:
 def carried_by_storey(scheme: Scheme) -> tuple[Carried, ...]:
     """Return the sheets to carry to each floor, by board and size.
 
-    A sheet goes to the floor where most of it is fixed.
+    A sheet goes to the floor where most of it is fixed; where each floor has a delivery of its
+    own, to the first that wants a piece of it, for then it must be there.
     """
+    early = scheme.project.choices.deliveries is Deliveries.BY_FLOOR
     floor_of = {r.room.id: r.room.storey for r in scheme.rooms}
     of_piece = {p.id: r.room.id for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
     order = {name: n for n, name in enumerate(storeys(scheme.project))}
@@ -110,7 +121,10 @@ def carried_by_storey(scheme: Scheme) -> tuple[Carried, ...]:
             shares[floor] = shares.get(floor, 0.0) + share
         if not shares:
             continue
-        storey = min(shares, key=lambda f: (-round(shares[f], 6), order.get(f, len(order))))
+        storey = min(
+            shares,
+            key=lambda f: (0.0 if early else -round(shares[f], 6), order.get(f, len(order))),
+        )
         key = (storey, sheet.board, sheet.length, sheet.width)
         groups.setdefault(key, []).append((sheet, len(shares) > 1))
     found = [
@@ -135,6 +149,62 @@ def carried_by_storey(scheme: Scheme) -> tuple[Carried, ...]:
         )
     )
     return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Delivery:
+    """Board that comes at once.
+
+    Attributes:
+        number: From 1.
+        storeys: The floors it is carried to, in their order.
+        carried: The sheets, floor by floor.
+    """
+
+    number: int
+    storeys: tuple[str, ...]
+    carried: tuple[Carried, ...]
+
+    @property
+    def mass_kg(self) -> float:
+        """Mass of all its sheets, kg."""
+        return sum(c.total_kg for c in self.carried)
+
+    @property
+    def count(self) -> int:
+        """Number of its sheets."""
+        return sum(len(c.sheets) for c in self.carried)
+
+
+def deliveries(scheme: Scheme) -> tuple[Delivery, ...]:
+    """Return what board comes with each delivery, as the project has it."""
+    carried = carried_by_storey(scheme)
+    floors = tuple(dict.fromkeys(c.storey for c in carried))
+    if not floors:
+        return ()
+    if scheme.project.choices.deliveries is Deliveries.ONE:
+        return (Delivery(number=1, storeys=floors, carried=carried),)
+    return tuple(
+        Delivery(
+            number=number, storeys=(floor,), carried=tuple(c for c in carried if c.storey == floor)
+        )
+        for number, floor in enumerate(floors, 1)
+    )
+
+
+def lifts(carried: Iterable[Carried], scheme: Scheme) -> tuple[tuple[int, int], ...]:
+    """Return how many sheets are lifted by 1, 2, 3 people, those of none left out.
+
+    Args:
+        carried: The sheets.
+        scheme: Whose practice and lift limit hold.
+    """
+    limit = scheme.project.choices.lift_limit_kg
+    counts: dict[int, int] = {}
+    for c in carried:
+        people = people_to_lift(c.mass_kg, scheme.practice, limit)
+        counts[people] = counts.get(people, 0) + len(c.sheets)
+    return tuple(sorted(counts.items()))
 
 
 def mass_by_storey(scheme: Scheme) -> tuple[tuple[str, float], ...]:

@@ -229,3 +229,34 @@ def packers_table(rooms: Sequence[RoomScheme], units: Units) -> Table:
         ),
         rows=tuple(rows),
     )
+
+
+def packing_table(rooms: Sequence[RoomScheme], units: Units) -> Table:
+    """Return the packers on members that lie in no plane, member after member."""
+    rows: list[tuple[str, ...]] = []
+    for room in rooms:
+        found: list[tuple[str, ...]] = []
+        for s in room.surfaces:
+            for packing in s.packing:
+                members = dict.fromkeys(spot.member for spot in packing.spots)
+                for member in members:
+                    own = [spot for spot in packing.packers if spot.member == member]
+                    if own:
+                        found.append(
+                            (
+                                member,
+                                ", ".join(
+                                    f"{write_length(spot.at, units)}: "
+                                    f"{write_length(spot.thickness, units)}"
+                                    for spot in own
+                                ),
+                            )
+                        )
+        rows += [(room.room.name,), *found] if found else []
+    return Table(
+        columns=(
+            Column(title="Member"),
+            Column(title="From its left or lower end: thickness of the packer"),
+        ),
+        rows=tuple(rows),
+    )

@@ -6,6 +6,7 @@ from math import inf
 
 from roomboard.core.project import Room, Units
 from roomboard.core.scheme import SurfaceScheme
+from roomboard.drawing.boxes import draw_boxes
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.floor_plan import draw_walls
 from roomboard.drawing.lining import (
@@ -18,6 +19,9 @@ from roomboard.drawing.lining import (
     overall,
     stops_of,
 )
+from roomboard.drawing.measured import length_ref, length_refs
+from roomboard.drawing.raked import climbs, draw_pitch, draw_sides, side_names
+from roomboard.drawing.raked_plan import draw_folds
 from roomboard.drawing.sketch import Side, Sketch
 
 TAG = (
@@ -39,6 +43,8 @@ def ceiling_plan(
 ) -> DisplayList:
     """Draw a ceiling in plan, x to the right and y up as on the floor plan.
 
+    A sloping one is drawn as its true face, up the slope upwards.
+
     Args:
         scheme: The ceiling and everything on it.
         room: Its room.
@@ -53,17 +59,23 @@ def ceiling_plan(
     """
     sketch = sketch or Sketch(scale, masks=not show.fixings, widest=widest)
     draw_lining(sketch, scheme, room, units, show)
-    draw_walls(sketch, room)
+    if climbs(scheme.surface):  # its true face is no plan: its sides are named instead
+        draw_sides(sketch, scheme.surface, side_names(room))
+        draw_pitch(sketch, scheme.surface)
+    else:
+        draw_folds(sketch, room, units)
+        draw_walls(sketch, room)
+        draw_boxes(sketch, room, units)
     if show.dimensions:
         u0, v0, u1, v1 = scheme.surface.outline.bounds
         outline_u, outline_v = outline_places(scheme.surface.outline)
         joints_u, joints_v = joint_places(scheme) if show.sheets else ((), ())
         across = stops_of((u0, u1, *joints_u, *outline_u))
         up = stops_of((v0, v1, *joints_v, *outline_v))
-        if len(across) > 2:
-            sketch.chain(chain_stops(across, units), Side.BOTTOM)
-        overall(sketch, (u0, u1), Side.BOTTOM, units)
-        if len(up) > 2:
-            sketch.chain(chain_stops(up, units), Side.LEFT)
-        overall(sketch, (v0, v1), Side.LEFT, units)
+        for axis, side, stops in ((0, Side.BOTTOM, across), (1, Side.LEFT, up)):
+            whole = (stops[0], stops[-1])
+            if len(stops) > 2:
+                refs = length_refs(room, stops, axis)
+                sketch.chain(chain_stops(stops, units), side, refs=refs)
+            overall(sketch, whole, side, units, length_ref(room, whole, axis))
     return sketch.finished()

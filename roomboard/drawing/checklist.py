@@ -1,4 +1,4 @@
-"""The checklist of the day the boards go up, and the carrying list: what is done before hanging."""
+"""The checklist of the day the boards go up: what is done before hanging."""
 
 from __future__ import annotations
 
@@ -6,20 +6,16 @@ import re
 
 from roomboard.core.practice import ADVICE, Figure, Practice, Status
 from roomboard.core.project import Units
-from roomboard.core.rules.handling import people_to_lift
-from roomboard.core.scheme import Scheme
 from roomboard.core.units import write_length, write_mass
 from roomboard.drawing._checklist import ITEMS, SOURCES
-from roomboard.drawing.amounts import carried_by_storey
 from roomboard.drawing.flow import Column, Table
-from roomboard.drawing.schedule import board_name
 
 BOX = "☐"
 """A box to tick."""
 HAND = 46.0
 """Room to write by hand, mm."""
 _KEY = re.compile(r"\{([\w.]+)\}")
-UNIT_WORDS = {"celsius": "°C", "percent": "%"}
+UNIT_WORDS = {"celsius": "°C", "deg": "°", "percent": "%"}
 """Units of figures as they stand after a number."""
 _KILOGRAM = "kg"
 
@@ -85,41 +81,3 @@ def checklist_table(practice: Practice, units: Units) -> tuple[Table, tuple[str,
         rows=tuple(row for group, rows in groups.items() for row in ((group,), *rows)),
     )
     return table, tuple(sources)
-
-
-def carrying_table(scheme: Scheme) -> Table:
-    """Return the sheets by floor, board and length, with masses and how many people lift one."""
-    units = scheme.project.units
-    limit = scheme.project.choices.lift_limit_kg
-    carried = carried_by_storey(scheme)
-    rows: list[tuple[str, ...]] = []
-    for storey in dict.fromkeys(c.storey for c in carried):
-        own = [c for c in carried if c.storey == storey]
-        count = sum(len(c.sheets) for c in own)
-        mass = write_mass(sum(c.total_kg for c in own), units)
-        sheets = "1 sheet" if count == 1 else f"{count} sheets"
-        rows.append((f"{storey} floor: {sheets}, {mass}",))
-        rows += [
-            (
-                f"{write_length(c.length, units)} × {write_length(c.width, units)}",
-                board_name(scheme, c.board),
-                str(len(c.sheets)),
-                write_mass(c.mass_kg, units),
-                write_mass(c.total_kg, units),
-                str(people_to_lift(c.mass_kg, scheme.practice, limit)),
-                ", ".join(f"{s}*" if s in c.shared else s for s in c.sheets),
-            )
-            for c in own
-        ]
-    return Table(
-        columns=(
-            Column(title="Length × width", right=True),
-            Column(title="Board", unbroken=True),
-            Column(title="Sheets", right=True),
-            Column(title="Each", right=True),
-            Column(title="Together", right=True),
-            Column(title="Lift", right=True),
-            Column(title="Numbers"),
-        ),
-        rows=tuple(rows),
-    )

@@ -48,6 +48,7 @@ def cutting_diagram(
     units: Units,
     scale: float,
     *,
+    rooms: Mapping[str, str] | None = None,
     widest: float = inf,
     sketch: Sketch | None = None,
 ) -> DisplayList:
@@ -58,6 +59,7 @@ def cutting_diagram(
         marks: Mark of each piece by its id.
         units: How lengths are written.
         scale: How many mm of the sheet one mm of paper is.
+        rooms: Name of each room by its id; a room that is not among them is called by its id.
         widest: What it should not be wider than if it can help it, mm on paper.
         sketch: Empty sketch to draw it on; a new one for paper if not given.
 
@@ -77,7 +79,7 @@ def cutting_diagram(
     _ticked(sketch, 0.0, sheet.length, 0.0, 1, sheet.id)
     _ticked(sketch, 0.0, sheet.length, sheet.width, -1, sheet.id)
     for placement in sheet.placements:
-        _placement_label(sketch, placement, marks, units)
+        _placement_label(sketch, placement, marks, rooms or {}, units)
     for cut in sheet.cuts:
         ends = ((cut.x0, cut.y0), (cut.x1, cut.y1))
         number = ((Line(text=str(cut.number), bold=True),),)
@@ -113,7 +115,11 @@ def _areas(sketch: Sketch, sheet: CutSheet) -> None:
 
 
 def _placement_label(
-    sketch: Sketch, placement: Placement, marks: Mapping[str, str], units: Units
+    sketch: Sketch,
+    placement: Placement,
+    marks: Mapping[str, str],
+    rooms: Mapping[str, str],
+    units: Units,
 ) -> None:
     p = placement
     region = Region.box(p.x, p.y, p.x + p.length, p.y + p.width)
@@ -122,7 +128,8 @@ def _placement_label(
         sketch.label((plain(short),), spots_in(region), ref=p.piece, within=region)
         return
     head = Line(text=marks[p.piece], height=MARK, bold=True)
-    room = p.piece.partition("/")[0]
+    ident = p.piece.partition("/")[0]
+    room = rooms.get(ident, ident)
     size = f"{write_length(p.length, units)} × {write_length(p.width, units)}"
     labels = ((head, Line(text=room), Line(text=size)), (head, Line(text=f"{room}  {size}")))
     spots = spots_in(region)
@@ -141,7 +148,7 @@ def _edge_letters(sketch: Sketch, placement: Placement) -> None:
     for letter, y in ((low, p.y + aside), (high, p.y + p.width - aside)):
         spots = spots_on((p.x, y), (p.x + p.length, y))
         label = ((Line(text=EDGE_LETTERS[letter], bold=True),),)
-        sketch.label(label, spots[1:], ref=p.piece, within=region)
+        sketch.label_apart(label, spots[1:], ref=p.piece, within=region)
 
 
 def _offcut_region(offcut: Offcut) -> Region:

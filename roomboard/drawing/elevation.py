@@ -7,6 +7,7 @@ from math import inf
 from roomboard.core.project import Room, Units
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.surface import EdgeKind, Surface
+from roomboard.drawing.bevels import draw_raking
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.lining import (
     SHEETING,
@@ -19,6 +20,7 @@ from roomboard.drawing.lining import (
     running_stops,
     stops_of,
 )
+from roomboard.drawing.measured import along_refs, up_refs
 from roomboard.drawing.sketch import Side, Sketch
 
 STRAIGHT = 0.5
@@ -62,7 +64,8 @@ def elevation(
     if show.sheets:
         draw_packers(sketch, scheme)
     if show.dimensions:
-        _dimensions(sketch, scheme, units, show, floor=0.0 if on_floor else v0)
+        draw_raking(sketch, surface, units, 0.0 if on_floor else v0)
+        _dimensions(sketch, scheme, room, units, show, floor=0.0 if on_floor else v0)
     return sketch.finished()
 
 
@@ -96,7 +99,7 @@ def neighbours_in_words(surface: Surface, room: Room) -> str:
 
 
 def _dimensions(
-    sketch: Sketch, scheme: SurfaceScheme, units: Units, show: Show, *, floor: float
+    sketch: Sketch, scheme: SurfaceScheme, room: Room, units: Units, show: Show, *, floor: float
 ) -> None:
     surface = scheme.surface
     u0, v0, u1, v1 = surface.outline.bounds
@@ -113,11 +116,12 @@ def _dimensions(
     level = [t.centre_a[1] for t in added if abs(t.centre_a[1] - t.centre_b[1]) < STRAIGHT]
     levels = stops_of((floor, *(y for b in boxes for y in (b[1], b[3]) if y > v0 + 0.5), *level))
     if len(levels) > 1:
-        sketch.running(running_stops(levels, floor, units), Side.RIGHT)
+        sketch.running(running_stops(levels, floor, units), Side.RIGHT, up_refs(surface, levels))
     # Along the foot: sides of openings from the left end, butt joints, then the whole length.
     if boxes:
         sides = stops_of((u0, u1, *(side for b in boxes for side in (b[0], b[2]))))
-        sketch.running(running_stops(sides, u0, units), Side.BOTTOM)
+        refs = along_refs(surface, room, sides)
+        sketch.running(running_stops(sides, u0, units), Side.BOTTOM, refs)
     along = stops_of((u0, u1, *joints_u, *outline_u))
     if len(along) > 2:
         sketch.chain(chain_stops(along, units), Side.BOTTOM)
@@ -126,6 +130,7 @@ def _dimensions(
         timber = [t for t in added if abs(t.centre_a[0] - t.centre_b[0]) < STRAIGHT]
         middles = (*(s.a[0] for s in upright), *(t.centre_a[0] for t in timber))
         studs = stops_of((u0, u1, *middles))
-        sketch.running(running_stops(studs, u0, units), Side.BOTTOM)
+        refs = along_refs(surface, room, studs)
+        sketch.running(running_stops(studs, u0, units), Side.BOTTOM, refs)
     if not boxes and show.sheets:  # running dimensions end with the whole length
-        overall(sketch, (u0, u1), Side.BOTTOM, units)
+        overall(sketch, (u0, u1), Side.BOTTOM, units, along_refs(surface, room, (u1,))[0])

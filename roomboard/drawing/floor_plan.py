@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import inf
 
+from roomboard.core.heights import is_ceiling
 from roomboard.core.plane import Interval, Point, distance
 from roomboard.core.project import Room, Units, WallKind
 from roomboard.core.scheme import RoomScheme, SurfaceScheme
 from roomboard.core.surface import Surface
 from roomboard.core.units import write_length
+from roomboard.drawing.boxes import draw_boxes
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.lining import (
     FRAMING,
@@ -21,6 +23,9 @@ from roomboard.drawing.lining import (
     running_stops,
     stops_of,
 )
+from roomboard.drawing.measured import joist_refs, length_ref, length_refs
+from roomboard.drawing.raked import climbs, in_plan, plan_lie
+from roomboard.drawing.raked_plan import draw_folds
 from roomboard.drawing.sketch import (
     QUARTER,
     Line,
@@ -66,14 +71,19 @@ def floor_plan(
     sketch = sketch or Sketch(scale, widest=widest)
     room = scheme.room
     sketch.stroke(room.outline, "sheet", room.id, closed=True)
-    ceilings = [s for s in scheme.surfaces if s.surface.key.partition(".")[0] == CEILING]
+    ceilings = [s for s in scheme.surfaces if is_ceiling(s.surface.key)]
+    lie = sketch.placing
     for part in ceilings:
+        sketch.lay_on(lie.compose(plan_lie(part.surface)) if climbs(part.surface) else lie)
         draw_lining(sketch, part, room, units, show)
         if show.framing:
             _zone_notes(sketch, part.surface, units)
+    sketch.lay_on(lie)
+    draw_folds(sketch, room, units)
     draw_walls(sketch, room)
+    draw_boxes(sketch, room, units)
     if show.dimensions:
-        _dimensions(sketch, room, ceilings, units, timber=timber)
+        _dimensions(sketch, room, [in_plan(part) for part in ceilings], units, timber=timber)
     return sketch.finished()
 
 
@@ -87,22 +97,28 @@ def _dimensions(
     vs: list[float] = []
     if timber:
         us, vs = _timber_places(ceilings, (xs[0], xs[-1]), (ys[0], ys[-1]), sketch.mm(TOO_NEAR))
+    known = [part.surface for part in ceilings]
     members = [s for part in ceilings for s in part.surface.supports if s.existing and s.zone >= 0]
     across = stops_of((xs[0], xs[-1], *(s.a[0] for s in members if abs(s.a[0] - s.b[0]) < LEVEL)))
     up = stops_of((ys[0], ys[-1], *(s.a[1] for s in members if abs(s.a[1] - s.b[1]) < LEVEL)))
     if len(across) > 2:
-        sketch.running(running_stops(across, xs[0], units), Side.BOTTOM)
+        refs = joist_refs(room, known, 0, across)
+        sketch.running(running_stops(across, xs[0], units), Side.BOTTOM, refs)
     if len(up) > 2:  # timber among them: a second row on the right would make the drawing wide
-        sketch.running(running_stops(stops_of((*up, *vs)), ys[0], units), Side.LEFT)
+        upward = stops_of((*up, *vs))
+        refs = joist_refs(room, known, 1, upward)
+        sketch.running(running_stops(upward, ys[0], units), Side.LEFT, refs)
     if len(xs) > 2:
-        sketch.chain(chain_stops(xs, units), Side.BOTTOM)
+        sketch.chain(chain_stops(xs, units), Side.BOTTOM, refs=length_refs(room, xs, 0))
     if len(ys) > 2:
-        sketch.chain(chain_stops(ys, units), Side.LEFT)
+        sketch.chain(chain_stops(ys, units), Side.LEFT, refs=length_refs(room, ys, 1))
     # Running dimensions end with the whole length.
     if len(across) == 2:
-        overall(sketch, (xs[0], xs[-1]), Side.BOTTOM, units)
+        whole = (xs[0], xs[-1])
+        overall(sketch, whole, Side.BOTTOM, units, length_ref(room, whole, 0))
     if len(up) == 2:
-        overall(sketch, (ys[0], ys[-1]), Side.LEFT, units)
+        whole = (ys[0], ys[-1])
+        overall(sketch, whole, Side.LEFT, units, length_ref(room, whole, 1))
     if us:
         stops = stops_of((xs[0], xs[-1], *us))
         sketch.running(running_stops(stops, xs[0], units), Side.TOP)

@@ -284,7 +284,7 @@ class _Setter:
             self.rule(x0, x1, "title_block")
         x = x0
         for cell, column, width in zip(cells, block.columns, widths, strict=True):
-            right = column.right and not bold
+            right = column.right  # heads of numbers stand over them
             at_x = x + width - PAD if right else x + PAD
             for number, line in enumerate(cell):
                 if not line:

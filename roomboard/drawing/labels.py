@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme
 from roomboard.core.sheeting import Piece
-from roomboard.core.units import write_length, write_mass
+from roomboard.core.units import write_mass
 from roomboard.drawing.displaylist import Across, Box, Mark, Text, Up
 from roomboard.drawing.lettering import MARK, SMALLEST, TITLE, below, cap_height, text_width
 from roomboard.drawing.page_frame import CREATOR
 from roomboard.drawing.paper import Page
 from roomboard.drawing.schedule import edge_letters, sheets_by_piece
+from roomboard.drawing.tapering import size_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,7 +130,12 @@ def _lines(scheme: Scheme, room: RoomScheme, piece: Piece, surface: str) -> tupl
     sheet, placement = sheets_by_piece(scheme).get(piece.id, (None, None))
     low, high = edge_letters(piece, placement)
     people = people_to_lift(piece.mass_kg, scheme.practice, scheme.project.choices.lift_limit_kg)
-    size = f"{write_length(piece.length, units)} × {write_length(piece.width, units)}"
+    tapers = next(
+        (s.set_out.tapers_of(piece.mark) for s in room.surfaces if s.surface.ref == piece.surface),
+        (),
+    )
+    length = size_words(piece.length, tapers, "length", units)
+    size = f"{length} × {size_words(piece.width, tapers, 'width', units)}"
     mass = write_mass(piece.mass_kg, units)
     lift = f"{mass}, {people} people" if people > 1 else mass
     from_sheet = sheet.id if sheet else "no sheet"

@@ -73,6 +73,7 @@ def text_width(text: str, paper_height: float, *, bold: bool = False) -> float:
     return _units(text, bold) * type_size(paper_height) / _dejavu_widths.UNITS_PER_SIZE
 
 
+@lru_cache(maxsize=16384)
 def wrapped(
     text: str, width: float, paper_height: float = SMALLEST, *, bold: bool = False
 ) -> tuple[str, ...]:

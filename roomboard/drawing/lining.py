@@ -8,16 +8,18 @@ from itertools import product
 
 from roomboard.core.findings import Finding, Severity
 from roomboard.core.joints import Joint, JointKind
+from roomboard.core.kept import KEPT
 from roomboard.core.plane import Interval, Point, Region, distance, same
 from roomboard.core.project import OpeningKind, Room, Units
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.sheeting import Piece
 from roomboard.core.support import Trimmer
 from roomboard.core.surface import SupportKind, SurfaceOpening
-from roomboard.core.units import write_length
+from roomboard.core.tapers import Taper
+from roomboard.core.units import as_written, write_length
 from roomboard.drawing.displaylist import Symbol
 from roomboard.drawing.layers import LAYERS
-from roomboard.drawing.lettering import MARK, SMALLEST, text_width
+from roomboard.drawing.lettering import MARK
 from roomboard.drawing.sketch import (
     QUARTER,
     Line,
@@ -28,6 +30,7 @@ from roomboard.drawing.sketch import (
     spots_in,
     spots_on,
 )
+from roomboard.drawing.tapering import draw_start_lines, size_words, write_end_sizes
 
 JOINT_LAYERS: dict[JointKind, str] = {
     JointKind.RECESSED: "joint_recessed",
@@ -101,6 +104,8 @@ class Show:
     stock_of: Mapping[str, str] = field(default_factory=dict, hash=False)
 
 
+BAND = "band:"
+"""What the refs of bands without joints begin with; the band's id follows."""
 BREACH = "breach:"
 """What the refs of marks for blocking findings begin with; the finding's number follows."""
 TONES = (1.0, 0.93, 0.86, 0.79)
@@ -130,7 +135,17 @@ def draw_lining(
     if show.sheets and show.marks:
         for piece in scheme.set_out.pieces:
             stock = show.stock_of.get(piece.id, "") if show.stock_numbers else ""
-            _piece_label(sketch, piece, units, stock)
+            found = scheme.set_out.tapers_of(piece.mark)
+            _piece_label(sketch, piece, units, stock, found)
+            write_end_sizes(sketch, piece, found, units, face_up=False)
+    if show.framing and not show.sheets:
+        for packing in scheme.packing:
+            for spot in packing.packers:
+                words = plain(f"+{write_length(spot.thickness, units)}")
+                u, v = spot.point
+                aside = sketch.mm(3.0)
+                spots = [(u + du, v + dv) for du in (aside, -aside) for dv in (0.0, aside, -aside)]
+                sketch.label((words,), spots, ref=spot.member, within=scheme.surface.outline)
     if show.trimmers:
         for trimmer in scheme.trimmers:
             _trimmer_tag(sketch, trimmer, units, scheme.surface.outline)
@@ -140,10 +155,10 @@ def draw_lining(
     if show.sheets:
         for joint in scheme.joints:
             _joint_letter(sketch, joint)
-        for _, a, b, offset in scheme.set_out.start if show.start else ():
-            middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-            if scheme.surface.outline.distance_to_edge(middle) > 1.0:  # not where a wall is
-                _start_line(sketch, a, b, offset, units)
+        if show.start:
+            draw_start_lines(sketch, scheme, units)
+        _band_words(sketch, scheme)
+    _unlined_words(sketch, scheme)
     _notes(sketch, scheme)
 
 
@@ -152,6 +167,8 @@ def _lines(sketch: Sketch, scheme: SurfaceScheme, show: Show) -> None:
     _sheets(sketch, scheme, show)
     if surface.special:
         sketch.fill(surface.region.rings, "zone", surface.ref, hatch="special")
+    if show.sheets:
+        _bands(sketch, scheme)
     if show.framing:
         _framing(sketch, scheme)
     if show.trimmers:
@@ -176,6 +193,37 @@ def _sheets(sketch: Sketch, scheme: SurfaceScheme, show: Show) -> None:
             sketch.fill(piece.region.rings, "sheet", piece.id, tone=tone)
         else:
             sketch.outline(piece.region, "sheet", piece.id)
+
+
+def _bands(sketch: Sketch, scheme: SurfaceScheme) -> None:
+    """Draw the bands in which no joint may run, as far as the face reaches."""
+    u0, v0, u1, v1 = scheme.surface.outline.bounds
+    for band in scheme.surface.bands:
+        low, high = max(band.low, v0), min(band.high, v1)
+        for v in (low, high) if high > low else ():
+            sketch.stroke(((u0, v), (u1, v)), "no_joint", f"{BAND}{band.id}")
+
+
+def _band_words(sketch: Sketch, scheme: SurfaceScheme) -> None:
+    u0, _, u1, _ = scheme.surface.outline.bounds
+    for band in scheme.surface.bands:
+        middle = (band.low + band.high) / 2
+        spots = [(u0 + (u1 - u0) * share, middle) for share in (0.5, 0.25, 0.75, 0.1, 0.9)]
+        ref = f"{BAND}{band.id}"
+        sketch.label_or_call_out((plain("no joint"),), spots, spots[0], ref=ref)
+
+
+def _unlined_words(sketch: Sketch, scheme: SurfaceScheme) -> None:
+    """Outline the parts of a face that are not lined, and say what is there."""
+    kept = any(e.other.startswith(KEPT) for e in scheme.surface.edges)
+    words = plain("lining kept" if kept else "not lined")
+    for region in scheme.surface.unlined:
+        ref = scheme.surface.ref
+        sketch.outline(region, "unlined", ref)
+        spots = spots_in(region)
+        sketch.label_or_call_out(
+            (words,), spots, spots[0], ref=ref, within=region, angles=(0.0, QUARTER)
+        )
 
 
 def _notes(sketch: Sketch, scheme: SurfaceScheme) -> None:
@@ -345,8 +393,14 @@ def stock_tone(stock: str) -> float:
     return TONES[int(digits) % len(TONES)] if digits else 1.0
 
 
-def _piece_label(sketch: Sketch, piece: Piece, units: Units, stock: str = "") -> None:
-    size = f"{write_length(piece.length, units)} × {write_length(piece.width, units)}"
+def _piece_label(
+    sketch: Sketch, piece: Piece, units: Units, stock: str = "", found: Sequence[Taper] = ()
+) -> None:
+    length, width = (
+        size_words(size, found, of, units)
+        for size, of in ((piece.length, "length"), (piece.width, "width"))
+    )
+    size = f"{length} × {width}"
     words = f"{piece.mark}  {stock}" if stock else piece.mark
     head = Line(text=words, height=MARK, bold=True)
     region = piece.region
@@ -359,33 +413,6 @@ def _piece_label(sketch: Sketch, piece: Piece, units: Units, stock: str = "") ->
         if sketch.label((label,), spots, ref=piece.id, within=region, angles=(angle,)):
             return
     sketch.call_out(spots[0], plain(f"{piece.mark}  {size}"), piece.id)
-
-
-def _start_line(sketch: Sketch, a: Point, b: Point, offset: float, units: Units) -> None:
-    """Draw where the first course's inner edge is snapped, with its offset at both ends."""
-    length = distance(a, b)
-    if not length:
-        return
-    dx, dy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-    reach = sketch.mm(5.0)
-    sketch.stroke(((a[0] - dx * reach, a[1] - dy * reach), a), "start", "start")
-    sketch.stroke((b, (b[0] + dx * reach, b[1] + dy * reach)), "start", "start")
-    sketch.arrow(a, (dx, dy), "start", "start")
-    sketch.arrow(b, (-dx, -dy), "start", "start")
-    words = f"start {write_length(offset, units)}"
-    # Lettering stands across the line's end and beside it, so that it takes little room.
-    angle = QUARTER if abs(sketch.angle_of(a, b)) < QUARTER / 2 else 0.0
-    beside = sketch.mm(text_width(words, SMALLEST) / 2 + 1.5)
-    for (x, y), sign in ((a, -1.0), (b, 1.0)):
-        spots = [
-            (
-                x + sign * dx * sketch.mm(out) - dy * aside,
-                y + sign * dy * sketch.mm(out) + dx * aside,
-            )
-            for out in (4.3, 7.5, 11.0, 14.5, 18.0, 22.0)
-            for aside in ((beside, -beside) if out < 5.0 else (0.0,))
-        ]
-        sketch.label((plain(words),), spots, ref="start", angles=(angle,), mask=False)
 
 
 def _fixings(sketch: Sketch, scheme: SurfaceScheme) -> None:
@@ -409,9 +436,10 @@ def stops_of(values: Iterable[float]) -> tuple[float, ...]:
 
 
 def chain_stops(values: Sequence[float], units: Units) -> tuple[tuple[float, str], ...]:
-    """Return places with the length of each from the one before, as written."""
+    """Return places with the length of each from the one before; they add up as written."""
+    at = [as_written(value - values[0], units) for value in values]
     return tuple(
-        (value, write_length(value - values[i - 1], units) if i else "")
+        (value, write_length(float(at[i] - at[i - 1]), units) if i else "")
         for i, value in enumerate(values)
     )
 
@@ -423,9 +451,17 @@ def running_stops(
     return tuple((value, write_length(value - datum, units)) for value in values)
 
 
-def overall(sketch: Sketch, span: Interval, side: Side, units: Units) -> None:
-    """Draw the whole length or height on a side."""
-    sketch.chain(chain_stops(span, units), side)
+def overall(sketch: Sketch, span: Interval, side: Side, units: Units, ref: str = "") -> None:
+    """Draw the whole length or height on a side.
+
+    Args:
+        sketch: The drawing it goes on.
+        span: From where to where, mm.
+        side: On which side of the drawing.
+        units: How lengths are written.
+        ref: What of the room it measures, if that is known.
+    """
+    sketch.chain(chain_stops(span, units), side, refs=("", ref))
 
 
 def joint_places(scheme: SurfaceScheme) -> tuple[tuple[float, ...], tuple[float, ...]]:

@@ -17,6 +17,7 @@ from roomboard.core.project import Room, Units, WallKind
 from roomboard.core.scheme import RoomScheme, SurfaceScheme
 from roomboard.core.surface import EdgeKind
 from roomboard.core.units import write_length
+from roomboard.drawing.boxes import draw_boxes
 from roomboard.drawing.displaylist import Across, DisplayList, Up
 from roomboard.drawing.edge_lengths import (
     EdgeLength,
@@ -29,7 +30,10 @@ from roomboard.drawing.edge_lengths import (
 from roomboard.drawing.elevation import draw_packers
 from roomboard.drawing.lettering import SMALLEST, line_pitch, text_width, wrapped
 from roomboard.drawing.lining import SHEETING, Show, draw_lining
+from roomboard.drawing.raked import is_sloping
 from roomboard.drawing.sketch import Line, Sketch, marked, plain, spots_on
+from roomboard.drawing.tape import by_tape, tape_openings
+from roomboard.drawing.tapering import write_start_inside
 from roomboard.drawing.view import AS_IT_LIES, NOTES, Affine, Pane, View
 
 NAME = "opened_out"
@@ -116,10 +120,14 @@ def opened_out(
     """
     if stock is not None:
         show = replace(show, stock_of=stock)
-    return _OpenedOut(scheme, units, scale, show).view()
+    if is_sloping(scheme.room):
+        from roomboard.drawing.net import Net
+
+        return Net(scheme, units, scale, show).view()
+    return OpenedOut(scheme, units, scale, show).view()
 
 
-class _OpenedOut:
+class OpenedOut:
     """A room being opened out."""
 
     def __init__(self, scheme: RoomScheme, units: Units, scale: float, show: Show) -> None:
@@ -133,7 +141,8 @@ class _OpenedOut:
         self.ceilings: list[SurfaceScheme] = []
         self.others: list[SurfaceScheme] = []
         known = {wall.id for wall in self.room.walls}
-        for part in scheme.surfaces:
+        # A second layer hides the first: it has a drawing of its own.
+        for part in (s for s in scheme.surfaces if s.surface.layer == 1):
             kind, _, wall = part.surface.key.partition(".")[0].partition(":")
             if kind == "ceiling":
                 self.ceilings.append(part)
@@ -207,6 +216,8 @@ class _OpenedOut:
             self.sketch.stroke((a, b), layer, wall.id)
             if wall.id not in self.walls:
                 self._letter(index, a, b, 0.0)
+        if is_measured(self.room):
+            draw_boxes(self.sketch, self.room, self.units)
         marks = self.sketch.taken_off()
         if not self.ceilings:
             self.panes.append(
@@ -270,6 +281,8 @@ class _OpenedOut:
         self.sketch.lay_on(placing)
         # Start lines reach past their face, where another one lies here.
         draw_lining(self.sketch, part, self.room, self.units, replace(self.show, start=False))
+        if self.show.sheets and self.show.start and not part.surface.lettered:
+            write_start_inside(self.sketch, part, self.units)
 
     def _add(self, part: SurfaceScheme, placing: Affine) -> None:
         """Keep what was drawn since the last pane as the pane of a surface."""
@@ -297,9 +310,15 @@ class _OpenedOut:
         if self.show.dimensions:
             text = write_length(distance(a, b), self.units)
             ref = f"length:{wall.id}"
-            length = EdgeLength(a=p, b=q, text=text, ref=ref, out=LENGTH_OUT)
+            more = 0.0
+            if by_tape(self.show):
+                line = (p, q)
+                more = tape_openings(
+                    self.sketch, line, self.room, wall.id, self.units, out=LENGTH_OUT
+                )
+            length = EdgeLength(a=p, b=q, text=text, ref=ref, out=LENGTH_OUT + more)
             if draw_edge_length(self.sketch, length):
-                out = LETTER_OUT
+                out = LETTER_OUT + more
         spots = [
             s
             for more in (0.0, 3.0, 6.0)

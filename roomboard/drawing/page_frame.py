@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from roomboard.core.project import Project, Units
 from roomboard.drawing import _drafting
-from roomboard.drawing.displaylist import Box, DisplayList, Dots, Fill, Mark, Stroke, Symbol, Text
-from roomboard.drawing.layers import HATCHES, LAYERS
+from roomboard.drawing.displaylist import (
+    BASE_RIGHT,
+    Box,
+    DisplayList,
+    Fill,
+    Mark,
+    Stroke,
+    Text,
+)
+from roomboard.drawing.layers import LAYERS
+from roomboard.drawing.legend import LEGEND_SAMPLE, legend_layers, sample
 from roomboard.drawing.lettering import (
     MARK,
     SMALLEST,
@@ -20,6 +30,7 @@ from roomboard.drawing.lettering import (
     wrapped,
 )
 from roomboard.drawing.paper import Page, Paper, Scale
+from roomboard.drawing.sheet_fields import sheet_fields
 
 DISCLAIMER = (
     "Layout aid. Check on site before cutting. Local code, standard and the board maker's "
@@ -35,13 +46,8 @@ FOOT_INSET = 1.5
 """Space between the frame and the line at its foot, mm: little, so that it is one line."""
 LIFT = 0.5
 """Space over and under the lines of a field of the title block, mm."""
-SIGNS: dict[str, tuple[Symbol, float]] = {
-    "fastener": (Symbol.DISC, 0.8),
-    "daub": (Symbol.RING, 1.8),
-}
-"""Layers that are signs, not lines, with their form and size, mm."""
-LEGEND_SAMPLE = 10.0
-"""Length of a line in the legend, mm."""
+LEGEND_CELL = 41.0
+"""Lines of the legend stand at least this far apart, mm; a scale bar fits one cell."""
 BAR = 28.0
 """The scale bar is no longer than this, mm."""
 BESIDE = 60.0
@@ -63,6 +69,10 @@ class Sheet:
         unexplained: Layers its legend leaves out.
         kind: Which part of the set it belongs to.
         frame: What stands round it, once it is set.
+        letter: Letter of the issue it last changed with; empty for the project's.
+        dated: Date of that issue; empty for that of the set.
+        note: What stands beside its title, where there is room; or empty.
+        shows: The keys of the drawings on it that others lead to.
     """
 
     title: str
@@ -75,6 +85,10 @@ class Sheet:
     unexplained: frozenset[str] = frozenset()
     kind: str = ""
     frame: PageFrame | None = None
+    letter: str = ""
+    dated: str = ""
+    note: str = ""
+    shows: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,8 +154,8 @@ class PageFrame:
             "approved": "",
             "scale": about.scale.words if about.scale else "no scale",
             "units": "mm" if self.units is Units.METRIC else "ft, in",
-            "date": self.dated,
-            "revision": project.issue,
+            "date": about.dated or self.dated,
+            "revision": about.letter or project.issue,
             "identification": project.id,
             "sheet": number,
         }
@@ -168,6 +182,7 @@ class PageFrame:
             Stroke(points=((x0, y0), (x1, y0), (x1, y1), (x0, y1)), layer="frame", closed=True)
         ]
         marks.extend(self.centring_marks())
+        marks.extend(sheet_fields(self.paper))
         title = f"{sheet.room}: {sheet.title}" if sheet.room else sheet.title
         # A long title is written smaller; one of more than one line stands in full in the title
         # block.
@@ -177,6 +192,13 @@ class PageFrame:
         heading = lines[0] if len(lines) == 1 else f"{lines[0]}…"
         at = (x0 + INSET, y1 - INSET - cap_height(TITLE))
         marks.append(Text(at=at, text=heading, paper_height=height, bold=True))
+        if sheet.note:
+            beside = text_width(heading, height, bold=True) + text_width(sheet.note, SMALLEST)
+            if beside <= wide:
+                right = (x1 - INSET, at[1])
+                marks.append(
+                    Text(at=right, text=sheet.note, paper_height=SMALLEST, anchor=BASE_RIGHT)
+                )
         marks.extend(sheet.marks)
         marks.extend(self.title_block(sheet, f"{number} of {count}"))
         if sheet.scale is not None:
@@ -247,10 +269,28 @@ class PageFrame:
         beside = x1 - x0 - self.block_width
         return (beside if beside > 0.01 else x1 - x0) - 2 * INSET
 
-    def legend_columns(self, count: int) -> tuple[int, int]:
-        """Return how many columns and rows a scale bar and so many lines of legend take."""
-        columns = max(1, int(self.legend_left() / _LEGEND_PITCH))
-        return columns, -(-(count + 1) // columns)
+    def legend_places(self, layers: Sequence[str]) -> list[tuple[int, int]]:
+        """Return the row and the cell of each line of a legend; the first cell has the scale bar.
+
+        Args:
+            layers: What is explained, in order; long words take more than one cell.
+        """
+        cells = max(1, int(self.legend_left() / LEGEND_CELL))
+        wide = self.legend_left() / cells
+        row, cell = 0, 1
+        found: list[tuple[int, int]] = []
+        for name in layers:
+            own = LEGEND_SAMPLE + 3.0 + text_width(LAYERS[name].words, SMALLEST)
+            count = min(cells, math.ceil(own / wide))
+            if cell + count > cells:
+                row, cell = row + 1, 0
+            found.append((row, cell))
+            cell += count
+        return found
+
+    def legend_rows(self, layers: Sequence[str]) -> int:
+        """Return how many rows a scale bar and a legend take."""
+        return max((row for row, _ in self.legend_places(layers)), default=0) + 1
 
     def legend_foot(self, about: Sheet) -> float:
         """Return where the legend of a page ends, mm."""
@@ -258,26 +298,23 @@ class PageFrame:
         over = self.block_width >= x1 - x0 - 0.01
         return (self.title_top(about) if over else self.block_foot) + 1.0
 
-    def legend_top(self, about: Sheet, count: int) -> float:
-        """Return where a legend of so many lines begins, mm."""
-        _, rows = self.legend_columns(count)
+    def legend_top(self, about: Sheet, rows: int) -> float:
+        """Return where a legend of so many rows begins, mm."""
         return self.legend_foot(about) + rows * line_pitch(SMALLEST)
 
     def legend(self, sheet: Sheet) -> Iterator[Mark]:
         """Draw the scale bar and the lines used on a page, row by row."""
         layers = legend_layers(sheet.marks, sheet.unexplained)
-        columns, _ = self.legend_columns(len(layers))
         pitch = line_pitch(SMALLEST)
         x0 = self.paper.frame[0] + INSET
-        top = self.legend_top(sheet, len(layers))
-        step = max(_LEGEND_PITCH, self.legend_left() / columns)
+        top = self.legend_top(sheet, self.legend_rows(layers))
+        step = self.legend_left() / max(1, int(self.legend_left() / LEGEND_CELL))
         if sheet.scale is not None:
             yield from self.scale_bar(sheet.scale, x0, top - pitch / 2 - 0.75)
-        for index, name in enumerate(layers, 1):
-            row, column = divmod(index, columns)
-            x = x0 + column * step
+        for name, (row, cell) in zip(layers, self.legend_places(layers), strict=True):
+            x = x0 + cell * step
             y = top - row * pitch - pitch / 2
-            yield from _sample(name, x, y)
+            yield from sample(name, x, y)
             at = (x + LEGEND_SAMPLE + 1.5, y - SMALLEST / 2)
             yield Text(at=at, text=LAYERS[name].words, paper_height=SMALLEST)
 
@@ -298,54 +335,18 @@ class PageFrame:
         words = f"{length:g} m" if metric else f"{length:g} ft"
         yield Text(at=(x + paper + 1.5, y + 0.75 - SMALLEST / 2), text=words, paper_height=SMALLEST)
 
-    def area(self, about: Sheet, legend: int = 0) -> Box:
-        """Return where the content of a page stands, with so many lines of legend at its foot."""
+    def area(self, about: Sheet, rows: int = 1) -> Box:
+        """Return where the content of a page stands, with so many rows of legend at its foot."""
         x0, _, x1, y1 = self.paper.frame
         foot = self.title_top(about)
         if about.scale is not None:
-            foot = max(foot, self.legend_top(about, legend))
+            foot = max(foot, self.legend_top(about, rows))
         head = cap_height(TITLE) + below(TITLE) + INSET / 2
         return (x0 + INSET, foot + INSET / 2, x1 - INSET, y1 - INSET - head)
 
 
-_NOT_IN_LEGEND = {"dimension", "lettering", "frame", "title_block", "sheet", "piece"}
-_WIDEST = max(
-    text_width(layer.words, SMALLEST)
-    for name, layer in LAYERS.items()
-    if name not in _NOT_IN_LEGEND
-)
-_LEGEND_PITCH = LEGEND_SAMPLE + 3.0 + _WIDEST
 _TITLES = (TITLE, (TITLE + MARK) / 2, MARK)
 _FEET = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0)
-
-
-def legend_layers(marks: Iterable[Mark], without: frozenset[str]) -> list[str]:
-    """Return the layers of a drawing that its legend explains, in the legend's order."""
-    used = {m.layer for m in marks if isinstance(m, Stroke | Fill | Dots)}
-    return [name for name in LAYERS if name in used - _NOT_IN_LEGEND - without]
-
-
-def _sample(layer: str, x: float, y: float) -> Iterator[Mark]:
-    """Draw what a layer looks like, beside its words in the legend."""
-    if layer in SIGNS:
-        symbol, size = SIGNS[layer]
-        at = ((x + LEGEND_SAMPLE / 2, y),)
-        yield Dots(points=at, symbol=symbol, paper_size=size, layer=layer)
-        return
-    if layer in HATCHES:
-        ring = (
-            (x, y - 1.0),
-            (x + LEGEND_SAMPLE, y - 1.0),
-            (x + LEGEND_SAMPLE, y + 1.0),
-            (x, y + 1.0),
-        )
-        yield Fill(rings=(ring,), layer=layer, hatch=layer)
-        yield Stroke(points=ring, layer=layer, closed=True)
-        return
-    yield Stroke(points=((x, y), (x + LEGEND_SAMPLE, y)), layer=layer)
-    if layer == "joint_recessed":
-        for tick in (3.0, 7.0):
-            yield Stroke(points=((x + tick, y - 0.8), (x + tick, y + 0.8)), layer=layer)
 
 
 def _field_height(row: list[_Field]) -> float:

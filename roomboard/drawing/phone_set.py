@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from roomboard.core.cutting import CutSheet
 from roomboard.core.findings import Severity
@@ -13,6 +14,7 @@ from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.surface import SeenFrom
 from roomboard.core.units import write_length, write_mass
 from roomboard.drawing.ceiling_plan import TAG, ceiling_plan
+from roomboard.drawing.checklist import checklist_table
 from roomboard.drawing.cutting_diagram import cutting_diagram
 from roomboard.drawing.displaylist import (
     Box,
@@ -26,6 +28,8 @@ from roomboard.drawing.lettering import SMALLEST, line_pitch, wrapped
 from roomboard.drawing.lining import FIXING, SHEETING, Show
 from roomboard.drawing.order import GROUPS, IMPERIAL
 from roomboard.drawing.paper import Page, Paper
+from roomboard.drawing.placing import View
+from roomboard.drawing.raked import TRUE_FACE, climbs, slope_words
 from roomboard.drawing.schedule import (
     caution_lines,
     cuts_table,
@@ -37,6 +41,10 @@ from roomboard.drawing.schedule import (
     standing_cautions,
     timber_table,
 )
+from roomboard.drawing.set_choice import USUAL_KINDS, PageKind
+from roomboard.drawing.set_revision import letter_now
+from roomboard.drawing.set_revision_views import OverView
+from roomboard.drawing.set_views import Views
 from roomboard.drawing.sketch import Sketch
 from roomboard.drawing.small_page import SmallPage
 
@@ -62,11 +70,13 @@ def phone_set(
     *,
     rooms: Sequence[RoomScheme] | None = None,
     fixings: bool = False,
+    kinds: Sequence[PageKind] = (),
 ) -> tuple[Page, ...]:
     """Return the set as small pages.
 
     What blocks the work, warnings and cautions first, then the timber to add, then each surface
-    with its pieces, then how each stock sheet is cut, then the order.
+    with its pieces, then each piece that is no rectangle, how each stock sheet is cut, the order
+    and the checklist.
 
     Args:
         scheme: The whole answer.
@@ -75,12 +85,28 @@ def phone_set(
         dated: Date of issue, as it is to be printed.
         rooms: The rooms whose surfaces are drawn; None for all. All else is of the whole job.
         fixings: Whether to add a page with every fastener and daub of each surface.
+        kinds: The kinds of pages wanted; empty for all of these. What blocks the work and the
+            cautions come first whatever is wanted.
     """
     maker = _Maker(scheme, paper, margin, dated)
-    parts = [maker.summary(), *maker.timber()]
-    for room in scheme.rooms if rooms is None else rooms:
-        parts.extend(maker.surfaces(room, fixings=fixings))
-    parts += [*maker.cutting(), maker.order()]
+    chosen = scheme.rooms if rooms is None else tuple(rooms)
+    wanted = set(kinds or USUAL_KINDS)
+    if fixings:
+        wanted.add(PageKind.FIXINGS)
+    parts = [maker.summary()]
+    if PageKind.CARPENTER in wanted:
+        parts += maker.timber()
+    for room in chosen:
+        parts.extend(maker.surfaces(room, wanted))
+    if PageKind.PIECES in wanted:
+        for room in chosen:
+            parts.extend(maker.piece_sheets(room))
+    if PageKind.CUTTING in wanted:
+        parts += maker.cutting()
+    if PageKind.ORDER in wanted:
+        parts.append(maker.order())
+    if PageKind.CHECKLIST in wanted:
+        parts.append(maker.checklist())
     pages = [
         (small, marks) for small, blocks in parts if blocks for marks in flow(blocks, small.area)
     ]
@@ -100,6 +126,11 @@ class _Maker:
     def units(self) -> Units:
         return self.scheme.project.units
 
+    @cached_property
+    def revision(self) -> OverView:
+        """Lays clouds and the signs of finished pieces over drawings."""
+        return OverView(self.scheme, with_clouds=True)
+
     def small(self, title: str, room: str = "", *, lying: bool = False) -> SmallPage:
         """Return how a page is set."""
         sides = (self.paper.width, self.paper.height)
@@ -110,7 +141,7 @@ class _Maker:
             height=height,
             margin=self.margin,
             project=project.name,
-            issue=f"Issue {project.issue}, {self.dated}.",
+            issue=f"Issue {letter_now(self.scheme)}, {self.dated}.",
             title=title,
             room=room,
         )
@@ -151,15 +182,20 @@ class _Maker:
             words = Paragraph(text="Timber to fix before the boards go up.")
             yield self.small("Timber to add"), (words, Table(columns=columns, rows=rows))
 
-    def surfaces(self, room: RoomScheme, *, fixings: bool) -> Iterator[Part]:
+    def surfaces(self, room: RoomScheme, wanted: set[PageKind]) -> Iterator[Part]:
         for s in room.surfaces:
             name = s.surface.name
+            over = s.surface.seen_from is SeenFrom.BACK
+            plain = (PageKind.CEILINGS if over else PageKind.WALLS) in wanted
             tag = TAG if s.surface.seen_from is SeenFrom.BACK else "Seen from inside."
+            if climbs(s.surface):
+                tag = f"{slope_words(s.surface, self.units)} {TRUE_FACE}"
             caption = f"{tag} Not to scale."
-            drawn = self.surface_drawing(s, room, SHEETING)
-            small, picture = self.larger(drawn, caption, name, room.room.name)
-            yield small, (picture, *self.pieces(s))
-            if fixings and s.fixings.fasteners:
+            if plain:
+                drawn = self.surface_drawing(s, room, SHEETING)
+                small, picture = self.larger(drawn, caption, name, room.room.name)
+                yield small, (picture, *self.pieces(s))
+            if PageKind.FIXINGS in wanted and s.fixings.fasteners:
                 drawn = self.surface_drawing(s, room, FIXING)
                 title = f"{name}: fixing"
                 small, picture = self.larger(drawn, caption, title, room.room.name)
@@ -173,7 +209,8 @@ class _Maker:
         def drawn(scale: float) -> DisplayList:
             # What finds no room stands in the table under the drawing, not at the end of a line.
             sketch = Sketch(scale, masks=not show.fixings, call_outs=False)
-            return draw(s, room.room, self.units, scale, show, sketch=sketch)
+            marks = draw(s, room.room, self.units, scale, show, sketch=sketch)
+            return self.revision.marks_over(s.surface.ref, marks, scale)
 
         return drawn
 
@@ -196,6 +233,34 @@ class _Maker:
             )
             yield Table(columns=columns, rows=tuple(rows))
 
+    def piece_sheets(self, room: RoomScheme) -> Iterator[Part]:
+        """Return each piece that is no rectangle, face up, a page for each in hanging order."""
+        views = Views(self.scheme)
+        odd = [(p, s) for s in room.surfaces for p in s.set_out.pieces if not p.is_plain]
+        wide = self.small("Piece").inner
+        for piece, s in sorted(odd, key=lambda pair: (pair[0].hang, pair[0].id)):
+            view = views.piece(piece, s, room)
+            title, *notes = view.caption
+
+            def drawn(scale: float, view: View = view, widest: float = wide) -> DisplayList:
+                return view.draw(scale, widest)
+
+            size = title.rpartition(", ")[2]
+            caption = f"{size}. {' '.join(notes)} Not to scale."
+            yield self.as_large(drawn, caption, f"Piece {piece.mark}, face up", room.room.name)
+
+    def checklist(self) -> Part:
+        """Return what to look at before the first sheet goes up."""
+        table, sources = checklist_table(self.scheme.practice, self.units)
+        rows = tuple(row if len(row) == 1 else row[:2] for row in table.rows)
+        named = "; ".join(f"[{n}] {source}" for n, source in enumerate(sources, 1))
+        blocks = (
+            Paragraph(text="An entry without a number is common practice, no source."),
+            Table(columns=table.columns[:2], rows=rows),
+            Paragraph(text=f"Sources: {named}."),
+        )
+        return self.small("Hang-day checklist"), blocks
+
     def cutting(self) -> Iterator[Part]:
         marks = {
             p.id: p.mark for r in self.scheme.rooms for s in r.surfaces for p in s.set_out.pieces
@@ -211,10 +276,11 @@ class _Maker:
         board = self.scheme.catalogue.board(sheet.board)
         size = f"{self.length(sheet.length)} × {self.length(sheet.width)}"
         caption = f"{sheet.id}: {board.name if board else sheet.board}, {size}"
+        rooms = {r.id: r.name for r in self.scheme.project.rooms}
 
         def drawn(scale: float) -> DisplayList:
             sketch = Sketch(scale, call_outs=False)
-            return cutting_diagram(sheet, marks, self.units, scale, sketch=sketch)
+            return cutting_diagram(sheet, marks, self.units, scale, rooms=rooms, sketch=sketch)
 
         return _fitted(drawn, caption, self.small(CUTTING).area)[1]
 
@@ -243,6 +309,13 @@ class _Maker:
 
     def length(self, mm: float) -> str:
         return write_length(mm, self.units)
+
+    def as_large(
+        self, draw: Callable[[float], DisplayList], caption: str, title: str, room: str
+    ) -> Part:
+        """Return a page of its own for a drawing."""
+        small, picture = self.larger(draw, caption, title, room)
+        return small, (picture,)
 
     def larger(
         self, draw: Callable[[float], DisplayList], caption: str, title: str, room: str

@@ -22,15 +22,19 @@ SURFACE = "surface"
 """Layer of what is picked where a surface shows and nothing lies on it."""
 SECOND = frozenset({"dimension", "lettering"})
 """Layers that take the layer of the thing whose ref they bear."""
-AREAS = frozenset({"back_block", "opening", "outline", "packer", "zone"})
+AREAS = frozenset(
+    {"back_block", "bulkhead", "column", "fold", "opening", "outline", "packer", "zone"}
+)
 """Layers whose closed lines can be pointed at anywhere inside."""
 RANKS = {
     **dict.fromkeys(("joist", "wall", "no_wall"), 1),
     **dict.fromkeys(("sheet", "piece", "waste"), 2),
-    "zone": 3,
+    **dict.fromkeys(("bulkhead", "fold", "zone"), 3),
     **dict.fromkeys(("outline", SURFACE), 4),
 }
-"""What lies under the rest, though it be nearer: framing, pieces, joist zones, surfaces."""
+"""What lies under the rest, though it be nearer: framing, pieces, zones and bulkheads, surfaces."""
+SMALL = 8.0
+"""An opening whose width and height are together less than this many times the reach is small."""
 INSIDE = 0.6
 """A line nearer than this share of the reach goes before the area that the point lies in."""
 
@@ -93,6 +97,9 @@ class Picker:
         self._area = shapely.get_dimensions(self._geometries) == 2
         ranks = [RANKS.get(thing.layer, 0) for thing in self._things]
         self._rank = np.array(ranks, dtype=np.int64)
+        # Sizes of openings, to tell small ones; everything else counts as large.
+        sizes = [_length(t.outline) if t.layer == "opening" else np.inf for t in self._things]
+        self._hole = np.array(sizes, dtype=np.float64)
 
     # --- questions ----------------------------------------------------------------------
 
@@ -114,8 +121,10 @@ class Picker:
         far = shapely.distance(self._geometries[found], here)
         near = far <= reach
         found, far = found[near], far[near]
-        far = np.where(self._area[found] & (far == 0), INSIDE * reach, far)
         owners = self._owner[found]
+        # Dimensions end at holes that can be little larger than the reach: inside one, it is meant.
+        inside = self._area[found] & (far == 0) & (self._hole[owners] >= SMALL * reach)
+        far = np.where(inside, INSIDE * reach, far)
         order = np.lexsort((-owners, far, self._rank[owners]))
         seen: dict[int, None] = {}
         for owner in owners[order].tolist():

@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import inf
 
+from roomboard.core.handed import Hand, hand_of
 from roomboard.core.plane import Region
 from roomboard.core.project import Units
 from roomboard.core.sheeting import Piece
+from roomboard.core.tapers import Taper
 from roomboard.core.units import write_length
+from roomboard.drawing.bevels import write_bevels
 from roomboard.drawing.cutting_diagram import is_round
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.lettering import MARK
 from roomboard.drawing.lining import running_stops, stops_of
 from roomboard.drawing.piece_sides import PieceSide, Stretch
 from roomboard.drawing.sketch import Line, Side, Sketch, plain, spots_in, spots_on
+from roomboard.drawing.tapering import write_end_sizes
 
 ASIDE = 3.0
 """Letters of edges stand this far inside them, mm on paper."""
@@ -32,6 +36,7 @@ def piece_sheet(
     scale: float,
     *,
     widest: float = inf,
+    tapers: Sequence[Taper] = (),
 ) -> DisplayList:
     """Draw a piece face up: its sides by letter, what they lie at, and running dimensions.
 
@@ -45,6 +50,7 @@ def piece_sheet(
         units: How lengths are written.
         scale: How many mm of the piece one mm of paper is.
         widest: What it should not be wider than if it can help it, mm on paper.
+        tapers: How it tapers; what its ends measure is written beside them.
 
     Returns:
         The drawing, mm of the piece, length to the right.
@@ -57,10 +63,12 @@ def piece_sheet(
         _beside(sketch, stretch, region)
     head = Line(text=piece.mark, height=MARK, bold=True)
     spots = spots_in(region)
-    sketch.label_or_call_out(
-        ((head, Line(text="face up")), (head,)), spots, spots[0], within=region
-    )
+    hand = hand_of(piece)
+    words = f"face up, {hand.value} hand" if hand is not Hand.NONE else "face up"
+    sketch.label_or_call_out(((head, Line(text=words)), (head,)), spots, spots[0], within=region)
     _letters(sketch, piece, sides)
+    write_end_sizes(sketch, piece, tapers, units, face_up=True)
+    write_bevels(sketch, piece, units)
     centres = _round_holes(sketch, piece, units)
     points = [*centres, *(p for ring in region.rings if not is_round(ring) for p in ring)]
     us = stops_of((0.0, piece.length, *(p[0] for p in points)))
@@ -95,10 +103,10 @@ def _letters(sketch: Sketch, piece: Piece, sides: Sequence[PieceSide]) -> None:
     aside = sketch.mm(ASIDE)
     for letter, y in ((low, aside), (high, piece.width - aside)):
         spots = spots_on((0.0, y), (piece.length, y))
-        sketch.label(((Line(text=letter, bold=True),),), spots[1:], within=piece.face_up)
+        sketch.label_apart(((Line(text=letter, bold=True),),), spots[1:], within=piece.face_up)
     for letter, x in ((left, aside), (right, piece.length - aside)):
         spots = spots_on((x, 0.0), (x, piece.width))
-        sketch.label(((Line(text=letter, bold=True),),), spots, within=piece.face_up)
+        sketch.label_apart(((Line(text=letter, bold=True),),), spots, within=piece.face_up)
 
 
 def _round_holes(sketch: Sketch, piece: Piece, units: Units) -> list[tuple[float, float]]:

@@ -12,6 +12,7 @@ from roomboard.core.sheeting import Piece
 from roomboard.core.units import write_length, write_mass
 from roomboard.drawing import plain_sentences as sentences
 from roomboard.drawing.picking import Picked
+from roomboard.drawing.tapering import taper_in_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,9 +87,16 @@ class Asked:
 def piece_named(asked: Asked, piece: Piece, more: str = "") -> Named:
     """Name a piece of board; ``more`` follows its mark."""
     mass = write_mass(piece.mass_kg, asked.project.units)
+    tapers = (
+        t
+        for f in asked.faces
+        if f.surface.ref == piece.surface
+        for t in f.set_out.tapers_of(piece.mark)
+    )
+    tapering = "".join(f", {taper_in_words(t, asked.project.units)}" for t in tapers)
     return Named(
         title=f"Piece {piece.mark}" + more,
-        figures=f"{asked.size(piece.length, piece.width)}, {mass}",
+        figures=f"{asked.size(piece.length, piece.width)}{tapering}, {mass}",
         sentence=sentences.PIECE,
         term="piece-mark",
     )

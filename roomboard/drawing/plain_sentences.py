@@ -142,13 +142,6 @@ SUPPORTS: dict[SupportKind, tuple[str, str, str]] = {
 }
 """Name, sentence and term of each kind of framing."""
 
-AT_OPENINGS: dict[SupportKind, str] = {
-    SupportKind.JAMB: "Stud beside",
-    SupportKind.HEAD: "Head over",
-    SupportKind.SILL: "Sill under",
-}
-"""What framing at an opening is called, before the opening's name."""
-
 OPENINGS: dict[OpeningKind, tuple[str, str]] = {
     OpeningKind.DOOR: (
         (
@@ -235,9 +228,20 @@ WALL_FACE = (
     "A whole wall as it is lined; its boards go up after the ceiling and are pushed up to it."
 )
 OTHER_FACE = "A face that turns out of a wall or ceiling and is lined with pieces of its own."
+BULKHEAD = (
+    "A boxed-down part under the ceiling, such as one that hides a pipe or carries a row of "
+    "cupboards; its faces are lined with pieces of their own."
+)
+COLUMN = (
+    "A boxed post that stands in the room; its sides are lined and the ceiling is cut round it."
+)
 ROOM = "The room as it was measured, from frame to frame."
 ZONE = (
     "A part of the ceiling whose members all run one way; the sheets of each part run across them."
+)
+BAND = (
+    "The frame moves here, as at the floor line of a stairwell: a joint in the board would crack, "
+    "so sheets bridge it whole."
 )
 SPECIAL = (
     "This lining follows documents of its own, which go before anything drawn here; ask for them "

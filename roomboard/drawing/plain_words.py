@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
-import string
 from collections.abc import Callable, Iterable
 
 from roomboard.core.cutting import CutPlan
+from roomboard.core.heights import is_ceiling
+from roomboard.core.heights_tops import tops
 from roomboard.core.joints import Joint
 from roomboard.core.plane import distance
-from roomboard.core.project import OpeningKind, Project, WallKind
+from roomboard.core.project import OpeningKind, Project, Room, WallKind
 from roomboard.core.scheme import RoomScheme, SurfaceScheme
-from roomboard.core.surface import Support, SupportKind
+from roomboard.core.start_lines import start_lines
 from roomboard.core.units import write_area
 from roomboard.core.wording import say
 from roomboard.drawing import plain_sentences as sentences
 from roomboard.drawing.layers import LAYERS
-from roomboard.drawing.lining import BREACH, JOINT_LAYERS, OPENING_WORDS, ZONE_WORDS, blocking
+from roomboard.drawing.lining import BAND, BREACH, JOINT_LAYERS, OPENING_WORDS, ZONE_WORDS, blocking
 from roomboard.drawing.picking import SURFACE, Picked
 from roomboard.drawing.plain_asking import Asked, Named, piece_named
+from roomboard.drawing.plain_boxes import bulkhead_named, column_named
+from roomboard.drawing.plain_measures import dimension_named
 from roomboard.drawing.plain_sheets import ON_SHEET, name_on_sheet
-
-WHOLE = frozenset({"all", "assumed"})
-"""Ids of joist zones that are the whole ceiling and need no name."""
+from roomboard.drawing.plain_supports import WHOLE, support_words
+from roomboard.drawing.raked import FOLD, climbs, slope_words
 
 __all__ = ["Named", "named", "support_words"]
 
@@ -74,7 +76,7 @@ def _surface(asked: Asked) -> Named | None:
                 term = "reveal"
             elif surface.lettered:
                 sentence, term = sentences.WALL_FACE, "lining"
-            elif surface.key.partition(".")[0] == "ceiling":
+            elif is_ceiling(surface.key):
                 sentence, term = sentences.CEILING_FACE, "lining"
             return Named(
                 title=surface.name,
@@ -82,6 +84,20 @@ def _surface(asked: Asked) -> Named | None:
                 sentence=sentence,
                 term=term,
             )
+    return None
+
+
+def _fold(asked: Asked) -> Named | None:
+    """Name the part of a ceiling whose line is pointed at, with its pitch."""
+    for face in asked.faces:
+        surface = face.surface
+        if surface.key == asked.ref:
+            u0, v0, u1, v1 = surface.outline.bounds
+            area = write_area(surface.area_m2, asked.project.units)
+            figures = f"{asked.size(u1 - u0, v1 - v0)}, {area} to line"
+            if climbs(surface):
+                figures = slope_words(surface, asked.project.units)
+            return Named(title=surface.name, figures=figures, sentence=sentences.CEILING_FACE)
     return None
 
 
@@ -97,6 +113,13 @@ def _piece(asked: Asked) -> Named | None:
 
 def _zone(asked: Asked) -> Named | None:
     for face in asked.faces:
+        for band in face.surface.bands:
+            if asked.ref == f"{BAND}{band.id}":
+                return Named(
+                    title=f"Band {band.id} without joints",
+                    figures=f"{asked.mm(band.low)} to {asked.mm(band.high)} above the floor",
+                    sentence=sentences.BAND,
+                )
         if face.surface.ref == asked.ref:
             kinds = [ZONE_WORDS.get(k, k) for k in face.surface.special]
             return Named(
@@ -117,21 +140,6 @@ def _zone(asked: Asked) -> Named | None:
 # --- framing ----------------------------------------------------------------------------
 
 
-def support_words(support: Support) -> str:
-    """Return what a support is called, e.g. ``"Joist 5"``, ``"Stud S3"``, ``"Head over W1"``."""
-    word = sentences.SUPPORTS[support.kind][0]
-    name = support.id.partition("/")[0]  # what follows counts the parts of a divided one
-    if support.kind is SupportKind.PLATE:
-        return "Top plate" if name.startswith("PT") else "Bottom plate"
-    if support.kind in sentences.AT_OPENINGS:
-        opening = name.rstrip(string.ascii_lowercase)[:-1]
-        return f"{sentences.AT_OPENINGS[support.kind]} {opening}"
-    zone, dash, number = name.rpartition("-")
-    if not dash:
-        return f"{word} {name}"
-    return f"{word} {number}" if zone in WHOLE else f"{word} {number} of zone {zone}"
-
-
 def _support(asked: Asked) -> Named | None:
     for face in asked.faces:
         for support in face.surface.supports:
@@ -140,7 +148,10 @@ def _support(asked: Asked) -> Named | None:
                 long = asked.mm(distance(support.a, support.b))
                 figures = f"{long} long, {asked.mm(support.face)} wide"
                 return Named(
-                    title=support_words(support), figures=figures, sentence=sentence, term=term
+                    title=support_words(support, alone=len(face.surface.zones) == 1),
+                    figures=figures,
+                    sentence=sentence,
+                    term=term,
                 )
     return None
 
@@ -190,7 +201,7 @@ def _behind(face: SurfaceScheme, ref: str) -> str:
     found = next((s for s in face.surface.supports if s.id == ref), None)
     if found is None:
         return ref
-    words = support_words(found)
+    words = support_words(found, alone=len(face.surface.zones) == 1)
     return words[0].lower() + words[1:]
 
 
@@ -260,16 +271,18 @@ def _packer(asked: Asked) -> Named | None:
 
 def _start(asked: Asked) -> Named | None:
     u, v = asked.picked.point
-    lines = [
-        (abs((a[0] + b[0]) / 2 - u) + abs((a[1] + b[1]) / 2 - v), number, offset)
+    found = [
+        (abs((x.a[0] + x.b[0]) / 2 - u) + abs((x.a[1] + x.b[1]) / 2 - v), n, x)
         for face in asked.faces
-        for number, a, b, offset in face.set_out.start
+        for n, x in enumerate(start_lines(face.surface, face.set_out))
     ]
-    if not lines:
+    if not found:
         return None
+    line = min(found, key=lambda f: f[:2])[2]
+    ends = dict.fromkeys((asked.mm(line.offset_a), asked.mm(line.offset_b)))
     return Named(
         title="Start line",
-        figures=f"{asked.mm(min(lines)[2])} from the side the sheets start at",
+        figures=f"{' at one end and '.join(ends)} from the side the sheets start at",
         sentence=sentences.START,
         term="start-line",
     )
@@ -296,6 +309,16 @@ def _opening(asked: Asked) -> Named | None:
     return None
 
 
+def _high(asked: Asked, room: Room, index: int) -> str:
+    """Return how high a wall's framing is: at its lowest and its highest where these differ."""
+    if not room.ceiling_parts:
+        return asked.mm(room.height)
+    over = tops(room, *room.wall_ends(index), lambda _: 0.0)
+    heights = [z for top in over for z in (top.z0, top.z1)]
+    ends = dict.fromkeys(asked.mm(z) for z in (min(heights), max(heights)))
+    return " to ".join(ends)
+
+
 def _wall(asked: Asked) -> Named | None:
     if asked.ref == "floor":
         return Named(title="Floor", sentence=sentences.FLOOR, term="skirting")
@@ -313,40 +336,11 @@ def _wall(asked: Asked) -> Named | None:
                 )
             return Named(
                 title=f"Wall {name}" + ("" if wall.lined else ", not lined"),
-                figures=f"{long} long, {asked.mm(room.height)} high",
+                figures=f"{long} long, {_high(asked, room, index)} high",
                 sentence=sentences.WALL,
                 term="lining",
             )
     return None
-
-
-def _dimension(asked: Asked) -> Named | None:
-    kind, _, ref = asked.ref.partition(":")
-    room = asked.room
-    if kind == "height" and room:
-        return Named(
-            title="Height of the room", figures=asked.mm(room.height), sentence=sentences.HEIGHT
-        )
-    if kind == "fold":
-        name = next((w.name or w.id for w in room.walls if w.id == ref), ref) if room else ref
-        return Named(title=f"Place of wall {name}", sentence=sentences.FOLD)
-    if kind == "length":
-        for index, wall in enumerate(room.walls if room else ()):
-            if room and wall.id == ref:
-                return Named(
-                    title=f"Length of wall {wall.name or wall.id}",
-                    figures=asked.mm(room.wall_length(index)),
-                    sentence=sentences.LENGTH,
-                )
-        words = f"Length of side {int(ref) + 1}" if ref.isdigit() else "Length"
-        return Named(title=words, sentence=sentences.LENGTH)
-    places = {"left": "left of", "width": "across", "right": "right of"}
-    if kind in places:
-        for o in room.openings if room else ():
-            if o.id == ref:
-                words = f"Length {places[kind]} {OPENING_WORDS[o.kind].lower()} {o.id}"
-                return Named(title=words, sentence=sentences.LENGTH)
-    return Named(title="Dimension", sentence=sentences.DIMENSION)
 
 
 def _lettering(asked: Asked) -> Named | None:
@@ -362,13 +356,17 @@ def _lettering(asked: Asked) -> Named | None:
                 )
     if not asked.ref:
         return Named(title="Note", sentence=sentences.NOTE)
-    return _wall(asked) or _surface(asked) or _opening(asked) or _zone(asked)
+    first = _wall(asked) or _surface(asked) or _opening(asked) or _zone(asked)
+    return first or bulkhead_named(asked) or column_named(asked)
 
 
 _NAMERS: dict[str, Callable[[Asked], Named | None]] = {
     SURFACE: _surface,
     "outline": _surface,
+    FOLD: _fold,
     "sheet": _piece,
+    "unlined": _surface,
+    "no_joint": _zone,
     "zone": _zone,
     "joist": _support,
     "trimmer": _trimmer,
@@ -380,7 +378,9 @@ _NAMERS: dict[str, Callable[[Asked], Named | None]] = {
     "opening": _opening,
     "wall": _wall,
     "no_wall": _wall,
-    "dimension": _dimension,
+    "bulkhead": bulkhead_named,
+    "column": column_named,
+    "dimension": dimension_named,
     "lettering": _lettering,
     **dict.fromkeys(JOINT_LAYERS.values(), _joint),
 }

@@ -16,10 +16,12 @@ from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.sheeting import EdgeNeed, Piece
 from roomboard.core.support import TrimmerReason
+from roomboard.core.tapers import Taper, unnotched
 from roomboard.core.units import write_area, write_length, write_mass, write_run
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
 from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_crowded, is_round
 from roomboard.drawing.flow import Column, Table
+from roomboard.drawing.tapering import size_words, taper_in_words
 
 REASONS: dict[TrimmerReason, str] = {
     TrimmerReason.WALL_ALONG_JOISTS: "wall runs with the joists",
@@ -557,13 +559,19 @@ def edge_letters(piece: Piece, placement: Placement | None) -> tuple[str, str]:
 
 
 def cut_outs(piece: Piece) -> tuple[Region, ...]:
-    """Return what is cut out of a piece's rectangle, face up from its lower left corner."""
-    return difference(Region.box(0.0, 0.0, piece.length, piece.width), [piece.face_up])
+    """Return what is cut out of a piece, tapers aside, face up from its lower left corner."""
+    return difference(unnotched(piece), [piece.face_up])
 
 
-def cut_outs_in_words(piece: Piece, units: Units) -> str:
-    """Return a piece's notches and cut-outs as running dimensions from its lower left corner."""
-    lines = []
+def cut_outs_in_words(piece: Piece, units: Units, tapers: Sequence[Taper] = ()) -> str:
+    """Return a piece's tapers, then its notches and cut-outs from its lower left corner.
+
+    Args:
+        piece: The piece.
+        units: How lengths are written.
+        tapers: How it tapers.
+    """
+    lines = [taper_in_words(taper, units) for taper in tapers]
     for part in cut_outs(piece):
         x0, y0, x1, y1 = part.bounds
         sides = x0 <= 0.01 or y0 <= 0.01 or x1 >= piece.length - 0.01 or y1 >= piece.width - 0.01
@@ -592,6 +600,7 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
     for piece, surface in sorted(pieces, key=lambda pair: (pair[0].hang, pair[0].id)):
         sheet, placement = where.get(piece.id, (None, None))
         low, high = edge_letters(piece, placement)
+        tapers = surface.set_out.tapers_of(piece.mark)
         people = people_to_lift(
             piece.mass_kg, scheme.practice, scheme.project.choices.lift_limit_kg
         )
@@ -600,13 +609,13 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
                 str(piece.hang),
                 piece.mark,
                 surface.surface.name,
-                write_length(piece.length, units),
-                write_length(piece.width, units),
+                size_words(piece.length, tapers, "length", units),
+                size_words(piece.width, tapers, "width", units),
                 f"{low} {high}",
                 sheet.id if sheet else "none fits",
                 write_mass(piece.mass_kg, units),
                 str(people),
-                cut_outs_in_words(piece, units),
+                cut_outs_in_words(piece, units, tapers),
             )
         )
     return Table(
@@ -620,7 +629,7 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
             Column(title="Sheet"),
             Column(title="Mass", right=True),
             Column(title="Lift", right=True),
-            Column(title="Cut-outs"),
+            Column(title="Tapers and cut-outs"),
         ),
         rows=tuple(rows),
     )

@@ -70,6 +70,8 @@ class SetChoice:
             always those of the whole job.
         scale: Ratio of the scale of all drawings, e.g. 50 for 1:50; 0 to choose for each page.
         fixings: Whether every fastener is drawn as well as the usual kinds.
+        changed_since: Letter of an issue: only sheets that differ from it are printed; empty for
+            all sheets.
     """
 
     paper: str = "A4"
@@ -78,6 +80,7 @@ class SetChoice:
     rooms: tuple[str, ...] = ()
     scale: float = 0.0
     fixings: bool = False
+    changed_since: str = ""
 
     @property
     def wanted(self) -> tuple[PageKind, ...]:

@@ -2,30 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from typing import Protocol
 
 from roomboard.core.cutting import CutSheet
-from roomboard.core.plane import Point, distance
+from roomboard.core.handed import twins
 from roomboard.core.project import Room, Units
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.sheeting import Piece
 from roomboard.core.surface import SeenFrom
-from roomboard.core.units import write_length, write_mass
+from roomboard.core.units import INCH, write_length, write_mass
+from roomboard.drawing.bevels import bevels_in_words, edge_bevels, hand_words
 from roomboard.drawing.carpentry import surface_names
 from roomboard.drawing.ceiling_plan import TAG, ceiling_plan
+from roomboard.drawing.counting import (
+    APART,
+    COUNTED_SIGN,
+    countable,
+    held_in_words,
+    least_gap,
+    lines_of,
+)
 from roomboard.drawing.cutting_diagram import cutting_diagram
-from roomboard.drawing.displaylist import DisplayList, Dots
+from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.elevation import elevation, neighbours_in_words
 from roomboard.drawing.floor_plan import floor_plan
-from roomboard.drawing.lining import FASTENER_SIZE, FIXING, SHEETING, Show
+from roomboard.drawing.lining import FIXING, SHEETING, Show
+from roomboard.drawing.part_sketch import PartSketch
+from roomboard.drawing.parts import Part, drawn_part, key_plan, parts_of
 from roomboard.drawing.piece_sheet import piece_sheet
 from roomboard.drawing.piece_sides import piece_sides, stretches
 from roomboard.drawing.placing import View
+from roomboard.drawing.raked import TRUE_FACE, climbs, slope_words
 from roomboard.drawing.schedule import sheets_by_piece
+from roomboard.drawing.tapering import taper_in_words
 
 MIRROR = "Face up: the mirror of the ceiling plan, which shows the back."
 """Stands under every piece of a ceiling."""
@@ -36,10 +49,10 @@ PLAN_DIMENSIONS = (
     "holes, middles of round ones."
 )
 """Says what the carpenter's plan dimensions."""
-APART = 1.2
-"""Signs for fasteners stand at least this many of their diameters from middle to middle."""
-SMALLEST_SIGN = 0.35
-"""Signs for fasteners are never smaller than this, mm: less is lost on a copy."""
+PACKED = " + and a figure: a packer so thick under the member there."
+"""Says what the figures at members are, where some are packed."""
+METRIC_GRID = 10.0
+"""Match lines lie at whole numbers of these, mm; of inches in feet and inches."""
 CEILING, WALLS, BOXED, PIECES = "Ceiling", "Walls", "Bulkheads and reveals", "Pieces"
 """What the drawings of a kind add to the title of their page."""
 
@@ -86,31 +99,6 @@ def surface_groups(room: RoomScheme) -> tuple[tuple[str, tuple[SurfaceScheme, ..
     return ((CEILING, over), (WALLS, tuple(walls)), (BOXED, boxed))
 
 
-def least_gap(points: tuple[Point, ...]) -> float:
-    """Return the distance between the two nearest of many points; 0 if there are fewer than two.
-
-    Args:
-        points: mm.
-    """
-    ordered = sorted(set(points))
-    best = float("inf")
-    for number, a in enumerate(ordered):
-        for b in ordered[number + 1 :]:
-            if b[0] - a[0] >= best:
-                break
-            best = min(best, distance(a, b))
-    return best if len(ordered) > 1 else 0.0
-
-
-def _countable(marks: DisplayList, gap: float, scale: float) -> DisplayList:
-    """Return a drawing with signs for fasteners small enough to stand apart."""
-    size = min(FASTENER_SIZE, max(SMALLEST_SIGN, gap / scale / APART))
-    return tuple(
-        replace(m, paper_size=size) if isinstance(m, Dots) and m.layer == "fastener" else m
-        for m in marks
-    )
-
-
 @dataclass(frozen=True)
 class Views:
     """Makes the drawings of one set.
@@ -154,7 +142,7 @@ class Views:
         surface = s.surface
         u0, v0, u1, v1 = surface.outline.bounds
         if surface.seen_from is SeenFrom.BACK:
-            caption: tuple[str, ...] = (f"{surface.name} of {room.room.name}", TAG)
+            caption = self._over(s, room)
             draw = _bound(ceiling_plan, s, room.room, self.units, show)
         else:
             beside = neighbours_in_words(surface, room.room) if is_whole_wall(s) else ""
@@ -173,29 +161,78 @@ class Views:
             surface=s,
         )
 
+    def _over(self, s: SurfaceScheme, room: RoomScheme) -> tuple[str, ...]:
+        """Return what stands under the drawing of a ceiling."""
+        surface = s.surface
+        board = self.scheme.catalogue.board(surface.board)
+        thick = board.thickness if board else 0.0
+        bevels = edge_bevels(surface, room.room, thick, self.units)
+        head = f"{surface.name} of {room.room.name}"
+        if not climbs(surface):
+            return (head, TAG, *bevels)
+        return (head, slope_words(surface, self.units), TRUE_FACE, *bevels)
+
     def fixing(self, s: SurfaceScheme, room: RoomScheme, part: str) -> View:
         """Return the drawing of everything that holds a surface's boards, so that one can count."""
         found = self.surface(s, room, part, COUNTED)
-        counts: dict[str, int] = {}
-        for f in s.fixings.fasteners:
-            words = f"{f.kind.replace('_', ' ')}s"
-            counts[words] = counts.get(words, 0) + 1
-        counts["daubs"] = len(s.fixings.daubs)
-        counts["beads of adhesive"] = len(s.fixings.beads)
-        counts["back-blocks"] = len(s.fixings.back_blocks)
-        words = ", ".join(f"{count} {name}" for name, count in counts.items() if count)
         gap = least_gap(tuple((f.u, f.v) for f in s.fixings.fasteners))
         plain = found.draw
 
         def draw(scale: float, widest: float) -> DisplayList:
-            return _countable(plain(scale, widest), gap, scale)
+            return countable(plain(scale, widest), gap, scale)
 
         title, *notes = found.caption
-        return replace(
+        whole = replace(
             found,
+            about="fixing",
             draw=draw,
-            caption=(title, f"In all: {words or 'none'}.", *notes),
-            coarsest=gap / (FASTENER_SIZE * APART) if gap else 0.0,
+            caption=(f"{title}: {held_in_words(s)}", *notes),
+            coarsest=gap / (COUNTED_SIGN * APART) if gap else 0.0,
+        )
+
+        grid = METRIC_GRID if self.units is Units.METRIC else float(INCH)
+
+        def parted(ratio: float, wide: float, high: float) -> tuple[View, ...]:
+            parts = parts_of(s.surface.outline, s.surface.ref, (wide, high), lines_of(s), grid)
+            return tuple(
+                replace(self._fixing_part(whole, p, parts, gap), ratio=ratio) for p in parts
+            )
+
+        return replace(whole, parted=parted)
+
+    def _fixing_part(self, whole: View, part: Part, parts: Sequence[Part], gap: float) -> View:
+        """Return the drawing of what holds the boards of a part of a surface."""
+        s, room = whole.surface, whole.room
+        if s is None or room is None:
+            raise ValueError("only surfaces of rooms are drawn in parts")
+        outline = s.surface.outline
+        surface = ceiling_plan if s.surface.seen_from is SeenFrom.BACK else elevation
+        units = self.units
+
+        def on(sketch: PartSketch) -> DisplayList:
+            return surface(s, room.room, units, sketch.scale, COUNTED, sketch=sketch)
+
+        @cache
+        def draw(scale: float, widest: float) -> DisplayList:
+            sketch = PartSketch(scale, part.window, outline, masks=False, widest=widest)
+            return countable(drawn_part(part, outline, on, sketch, units), gap, scale)
+
+        title, *notes = self.surface(s, room, whole.part).caption
+        held = held_in_words(s, part.window)
+        u0, v0, u1, v1 = part.box
+        return replace(
+            whole,
+            draw=draw,
+            width=u1 - u0,
+            height=v1 - v0,
+            caption=(
+                f"{title}, part {part.number} of {len(parts)}",
+                f"Here {held}; in all {held_in_words(s)}. Shaded: this part.",
+                *notes,
+            ),
+            beside=key_plan(part, parts, outline),
+            key=part.name,
+            parted=None,
         )
 
     def plan(self, room: RoomScheme) -> View:
@@ -209,11 +246,12 @@ class Views:
 
         return View(
             draw=draw,
+            about="timber",
             width=max(xs) - min(xs),
             height=max(ys) - min(ys),
             caption=(
                 f"Ceiling framing of {room.room.name}, in plan",
-                PLAN_DIMENSIONS,
+                PLAN_DIMENSIONS + (PACKED if any(s.packing for s in room.surfaces) else ""),
             ),
             room=room,
         )
@@ -224,10 +262,11 @@ class Views:
         placed = sheets_by_piece(self.scheme).get(piece.id)
         sides = piece_sides(piece, s, placed, names)
         at = stretches(piece, s, names)
+        tapers = s.set_out.tapers_of(piece.mark)
 
         @cache
         def draw(scale: float, widest: float) -> DisplayList:
-            return piece_sheet(piece, sides, at, self.units, scale, widest=widest)
+            return piece_sheet(piece, sides, at, self.units, scale, widest=widest, tapers=tapers)
 
         units = self.units
         limit = self.scheme.project.choices.lift_limit_kg
@@ -236,21 +275,39 @@ class Views:
         lift = f"{people} people" if people > 1 else "1 person"
         sheet = placed[0].id if placed else "no sheet"
         mirror = (MIRROR,) if s.surface.seen_from is SeenFrom.BACK else ()
+        tapering = "; ".join(taper_in_words(t, units) for t in tapers)
         return View(
             draw=draw,
+            about=f"piece:{piece.id}",
             width=piece.length,
             height=piece.width,
             caption=(
                 f"{room.room.name}: {piece.mark}, face up, {size}",
                 f"No. {piece.hang}, from {sheet}, {write_mass(piece.mass_kg, units)}, {lift}. "
                 + ". ".join(side.in_words for side in sides)
-                + ".",
+                + "."
+                + (f" Tapered: {tapering}." if tapers else ""),
                 *mirror,
+                *self._hand(piece, room),
             ),
             part=PIECES,
             room=room,
             surface=s,
         )
+
+    def _hand(self, piece: Piece, room: RoomScheme) -> tuple[str, ...]:
+        """Return what is said of a piece that has a left or right hand."""
+        known = self._twins.get(room.room.id)
+        if known is None:
+            known = twins(p for s in room.surfaces for p in s.set_out.pieces)
+            self._twins[room.room.id] = known
+        words = (bevels_in_words(piece, self.units), hand_words(piece, known.get(piece.id, ())))
+        return tuple(w for w in words if w)
+
+    @cached_property
+    def _twins(self) -> dict[str, dict[str, tuple[str, ...]]]:
+        """Mirror images of pieces, by room and piece, as far as they were asked for."""
+        return {}
 
     def cutting(self, sheet: CutSheet) -> View:
         """Return the cutting diagram of a stock sheet."""
@@ -258,13 +315,15 @@ class Views:
         size = f"{write_length(sheet.length, units)} × {write_length(sheet.width, units)}"
         board = self.scheme.catalogue.board(sheet.board)
         letter = board.letter if board else sheet.board
+        rooms = {r.id: r.name for r in self.scheme.project.rooms}
 
         @cache
         def draw(scale: float, widest: float) -> DisplayList:
-            return cutting_diagram(sheet, self.marks, units, scale, widest=widest)
+            return cutting_diagram(sheet, self.marks, units, scale, rooms=rooms, widest=widest)
 
         return View(
             draw=draw,
+            about=f"sheet:{sheet.id}",
             width=sheet.length,
             height=sheet.width,
             caption=(f"{sheet.id}: {letter} {size}, {write_mass(sheet.mass_kg, units)}",),

@@ -12,8 +12,15 @@ from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme
 from roomboard.core.surface import SeenFrom
 from roomboard.core.units import write_length, write_mass
-from roomboard.drawing.carpentry import holes_table, packers_table, timber_table
-from roomboard.drawing.checklist import carrying_table, checklist_table
+from roomboard.drawing.carpentry import (
+    holes_table,
+    packers_table,
+    packing_table,
+    surface_names,
+    timber_table,
+)
+from roomboard.drawing.checklist import checklist_table
+from roomboard.drawing.delivering import by_room_table, carrying_table, said_of_deliveries
 from roomboard.drawing.flow import Block, Column, Heading, Paragraph, Table
 from roomboard.drawing.lining import FRAMING
 from roomboard.drawing.order import (
@@ -26,6 +33,7 @@ from roomboard.drawing.order import (
 from roomboard.drawing.page_frame import PageFrame, Sheet
 from roomboard.drawing.page_setting import CONTINUED, LOOK_AHEAD, Setter, continued
 from roomboard.drawing.paper import Page, Paper
+from roomboard.drawing.parts import with_sheets
 from roomboard.drawing.placing import View
 from roomboard.drawing.plots import plot_blocks
 from roomboard.drawing.schedule import (
@@ -50,7 +58,11 @@ from roomboard.drawing.schedule import (
     without_reasons,
 )
 from roomboard.drawing.set_choice import KIND_WORDS, PageKind, SetChoice, wants_room
+from roomboard.drawing.set_revision import Revision
+from roomboard.drawing.set_revision_list import revision_blocks
 from roomboard.drawing.set_views import CEILING, Views, surface_groups
+from roomboard.drawing.tapering import start_in_words
+from roomboard.drawing.trade_off import trade_blocks
 
 TIMBER = "Trimmers and noggings"
 """Title of a page with the timber to add."""
@@ -94,6 +106,36 @@ def sheet_set(
         choice = SetChoice(paper=choice.name if isinstance(choice, Paper) else choice)
     if fixings:
         choice = replace(choice, fixings=True)
+    sheets = sheets_of(scheme, choice, dated, progress=progress)
+    wanted = [True] * len(sheets)
+    if choice.changed_since:
+        wanted = list(Revision(scheme, choice).changed(sheets))
+    lists = PageFrame(scheme.project, choice.list_paper, dated)
+    return tuple(
+        (s.frame or lists).page(s, number, len(sheets))
+        for number, s in enumerate(sheets, 1)
+        if wanted[number - 1]
+    )
+
+
+def sheets_of(
+    scheme: Scheme,
+    choice: SetChoice,
+    dated: str,
+    *,
+    progress: Progress | None = None,
+) -> list[Sheet]:
+    """Return the sheets of the printed set in order, each with the letter it last changed with.
+
+    Args:
+        scheme: The whole answer.
+        choice: What is wanted; sheets that have not changed are among them in any case.
+        dated: Date of issue, as it is to be printed.
+        progress: Told before each step and at the end.
+
+    Raises:
+        EditError: If clouds are asked for since an issue that is not there.
+    """
     sections = Sections(scheme, choice, dated)
     steps = sections.steps()
     sheets: list[Sheet] = []
@@ -101,14 +143,14 @@ def sheet_set(
         if progress is not None:
             progress(number, len(steps), words)
         sheets.extend(replace(s, kind=s.kind or kind.value) for s in make())
+    where = {key: number for number, s in enumerate(sheets, 1) for key in s.shows}
+    sheets = [replace(s, marks=with_sheets(s.marks, where)) if s.shows else s for s in sheets]
+    sheets = sections.revision.lettered(sheets)
     if PageKind.REVISIONS in choice.wanted:
-        sheets += sections.register(sheets)
+        sheets += sections.revision.lettered(sections.register(sheets))
     if progress is not None:
         progress(len(steps), len(steps), "")
-    return tuple(
-        (s.frame or sections.lists).page(s, number, len(sheets))
-        for number, s in enumerate(sheets, 1)
-    )
+    return sheets
 
 
 @dataclass(frozen=True)
@@ -143,7 +185,12 @@ class Sections:
     @cached_property
     def setter(self) -> Setter:
         """What sets the pages."""
-        return Setter(self.drawings, self.lists, self.choice.scale)
+        return Setter(self.drawings, self.lists, self.choice.scale, self.revision.over)
+
+    @cached_property
+    def revision(self) -> Revision:
+        """What the set says of its issues."""
+        return Revision(self.scheme, self.choice)
 
     @cached_property
     def views(self) -> Views:
@@ -290,13 +337,14 @@ class Sections:
         timber = timber_table(self.rooms, self.units)
         holes = holes_table(self.rooms, self.units)
         packers = packers_table(self.rooms, self.units)
+        packed = packing_table(self.rooms, self.units)
         views: list[View] = []
         for room in self.rooms:
             over = [s for s in room.surfaces if s.surface.seen_from is SeenFrom.BACK]
-            if any(s.trimmers or s.surface.openings for s in over):
+            if any(s.trimmers or s.surface.openings or s.packing for s in over):
                 views.append(self.views.plan(room))
             views += [
-                self.views.surface(s, room, "", FRAMING, named=True)
+                replace(self.views.surface(s, room, "", FRAMING, named=True), about="timber")
                 for s in room.surfaces
                 if s.trimmers and s.surface.seen_from is SeenFrom.FACE
             ]
@@ -321,6 +369,14 @@ class Sections:
             ]
         if holes.rows:
             then += [Heading(text="Hatches and holes in ceilings"), holes]
+        if packed.rows:
+            then += [
+                Heading(text="Packers on members, down to one plane"),
+                Paragraph(
+                    text="Packed as read; check with a straightedge before the boards go up."
+                ),
+                packed,
+            ]
         if packers.rows:
             then += [Heading(text="Packers under the bottom sheets"), packers]
         title = TIMBER if timber.rows else "Holes and packers"
@@ -436,16 +492,28 @@ class Sections:
         for room in self.rooms:
             table = cut_list(self.scheme, room)
             if table.rows:
-                parts += [Heading(text=room.room.name), table]
+                parts += [Heading(text=room.room.name), *self.starting(room), table]
         if not parts:
             return
         head = Paragraph(
             text="In hanging order. Edges as the piece lies face up: R recessed, C cut; ends are "
-            "square. Lift: by how many people. Cut-outs are measured from the lower left corner, "
-            "face up."
+            "square. Two lengths: at the low and the high edge; two widths: at the left and the "
+            "right end. Lift: by how many people. Cut-outs are measured from the lower left "
+            "corner, face up."
         )
         about = Sheet(title=HANGING, document="Cut list")
         yield from self.setter.flowed([head, *parts], about)
+
+    def starting(self, room: RoomScheme) -> list[Block]:
+        """Return where the start lines of a room's ceiling are snapped."""
+        names = surface_names(room)
+        words = [
+            line
+            for s in room.surfaces
+            if not s.surface.lettered and s.surface.seen_from is SeenFrom.BACK
+            for line in start_in_words(s, names, self.scheme.project.units)
+        ]
+        return [Paragraph(text=" ".join(words), tight=True)] if words else []
 
     # --- the whole job ----------------------------------------------------------------------
 
@@ -456,12 +524,15 @@ class Sections:
         carried = carrying_table(scheme)
         if carried.rows:
             parts += [
-                Heading(text="Board to carry, floor by floor"),
+                Heading(text="Board to deliver and carry, floor by floor"),
+                Paragraph(text=said_of_deliveries(scheme), tight=True),
+                carried,
+                Heading(text="By floor and room"),
                 Paragraph(
-                    text="Lift: by how many people. A sheet with * is cut for other floors too.",
+                    text="Bought: each room's share of the sheets that it is cut from, by area.",
                     tight=True,
                 ),
-                carried,
+                by_room_table(scheme),
             ]
         for group in sorted(
             {q.group for q in scheme.quantities},
@@ -493,6 +564,10 @@ class Sections:
         blocks = plot_blocks(self.scheme, x1 - x0, y1 - y0)
         if blocks:
             yield from self.setter.flowed(blocks, about)
+        about = Sheet(title="Least board and fewest joints", document="Plots")
+        traded = trade_blocks(self.scheme, x1 - x0)
+        if traded:
+            yield from self.setter.flowed(traded, about)
 
     def checklist(self) -> Iterator[Sheet]:
         """Return what to look at before the first sheet goes up."""
@@ -525,59 +600,53 @@ class Sections:
         yield from self.setter.flowed(parts, about)
 
     def register(self, sheets: Sequence[Sheet]) -> list[Sheet]:
-        """Return the pages that say which issue this is and list its sheets.
+        """Return the pages that say which issue this is, what has changed, and list its sheets.
 
         Args:
-            sheets: All other pages, in order.
+            sheets: All other pages, in order, with their letters.
         """
-        project = self.scheme.project
-        issue = Table(
-            columns=(
-                Column(title="Rev."),
-                Column(title="Date of issue"),
-                Column(title="What"),
-                Column(title="Approved"),
-            ),
-            rows=((project.issue, self.dated, f"{len(sheets)} sheets and this list", ""),),
-        )
         about = Sheet(title=REGISTER, document="Revision list", kind=PageKind.REVISIONS.value)
-        listed = register_table(sheets, self.lists)
-        words = "Earlier issues are not kept in the project: a sheet with another letter is void."
-        parts: list[Block] = [
-            issue,
-            Paragraph(text=words),
-            Heading(text="Sheets of the set"),
-            listed,
-        ]
+        parts = revision_blocks(self.revision, sheets, self.dated)
+        listed = register_table(sheets, self.lists, self.revision.numbers_then(sheets))
+        parts += [Heading(text="Sheets of the set"), listed]
         return list(self.setter.flowed(parts, about))
 
 
-def register_table(sheets: Sequence[Sheet], lists: PageFrame) -> Table:
+def register_table(sheets: Sequence[Sheet], lists: PageFrame, then: Sequence[int] = ()) -> Table:
     """Return the register of the sheets of an issue; those of one title stand together.
 
     Args:
         sheets: The pages, in order.
         lists: What stands round pages that have no frame of their own.
+        then: The number each sheet had when it was issued, 0 for none; a sheet that has not
+            changed may have another number now.
     """
+    lettered = any(s.letter for s in sheets)
     runs: list[tuple[int, int, tuple[str, ...]]] = []
     for number, s in enumerate(sheets, 1):
         title = s.title.removesuffix(CONTINUED)
-        about = (
+        was = then[number - 1] if number <= len(then) else 0
+        about: tuple[str, ...] = (
             f"{s.room}: {title}" if s.room else title,
             s.scale.words if s.scale else "",
             (s.frame or lists).paper.name,
         )
+        if lettered:
+            moved = f", was sheet {was}" if was and was != number else ""
+            about = (*about, f"{s.letter}{moved}")
         if runs and runs[-1][2] == about:
             runs[-1] = (runs[-1][0], number, about)
         else:
             runs.append((number, number, about))
+    columns = (
+        Column(title="Sheets", unbroken=True),
+        Column(title="Title"),
+        Column(title="Scale"),
+        Column(title="Paper"),
+        *((Column(title="Rev."),) if lettered else ()),
+    )
     return Table(
-        columns=(
-            Column(title="Sheets", unbroken=True),
-            Column(title="Title"),
-            Column(title="Scale"),
-            Column(title="Paper"),
-        ),
+        columns=columns,
         rows=tuple(
             (f"{first} to {last}" if last > first else str(first), *about)
             for first, last, about in runs

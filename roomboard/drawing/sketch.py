@@ -10,7 +10,7 @@ from itertools import pairwise
 
 import shapely
 
-from roomboard.core.plane import Point, Region, Ring
+from roomboard.core.plane import Interval, Point, Region, Ring
 from roomboard.drawing.displaylist import (
     CENTRED,
     Across,
@@ -35,6 +35,8 @@ from roomboard.drawing.view import AS_IT_LIES, Affine
 QUARTER = 90.0
 GAP = 0.5
 """Lettering stands at least this far apart, mm on paper."""
+APART = 2.5
+"""So far apart stand letters that must not be taken for a part of other lettering, mm on paper."""
 DIMENSION_PITCH = 4.5
 """Distance between rows of dimensions, mm on paper."""
 LEADER = 8.0
@@ -106,6 +108,7 @@ class Sketch:
         scale: How many mm of the drawing one mm of paper is.
         widest: What it should not be wider than if it can help it, mm on paper.
         call_outs: Whether labels that find no room inside stand beside the drawing.
+        gap: How far apart lettering is written from now on, mm on paper.
     """
 
     def __init__(
@@ -130,6 +133,7 @@ class Sketch:
         self.widest = widest
         self._masks = masks
         self.call_outs = call_outs
+        self.gap = GAP
         self._placing = AS_IT_LIES
         self._laid: dict[Region, Region] = {}
         self._lines: list[Mark] = []
@@ -238,7 +242,7 @@ class Sketch:
 
     def is_free(self, box: Box) -> bool:
         """Tell whether no lettering stands in a box."""
-        gap = self.mm(GAP)
+        gap = self.mm(self.gap)
         x0, y0, x1, y1 = box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap
         for a0, b0, a1, b1 in self._taken:
             if a0 < x1 and x0 < a1 and b0 < y1 and y0 < b1:
@@ -338,6 +342,34 @@ class Sketch:
                         return True
         return False
 
+    def label_apart(
+        self,
+        labels: Sequence[Label],
+        spots: Sequence[Point],
+        *,
+        within: Region | None = None,
+        layer: str = "lettering",
+        ref: str = "",
+    ) -> bool:
+        """Write a label well apart from all others if there is room so, else as near as any.
+
+        Beside a mark, a single letter would be read as a part of it.
+
+        Args:
+            labels: Wordings, the fullest first.
+            spots: Places to try, the best first.
+            within: Region it must stay inside, or None.
+            layer: Its layer.
+            ref: What it stands for.
+
+        Returns:
+            Whether there was room.
+        """
+        self.gap = APART
+        found = self.label(labels, spots, within=within, layer=layer, ref=ref)
+        self.gap = GAP
+        return found or self.label(labels, spots, within=within, layer=layer, ref=ref)
+
     def call_out(self, target: Point, label: Label, ref: str = "") -> None:
         """Ask for a label beside the drawing, with a leader to what it names."""
         if self.call_outs:
@@ -382,7 +414,13 @@ class Sketch:
         room = 2.0 if outside or side in {Side.LEFT, Side.TOP} else DIMENSION_PITCH
         return self.extent()[index] + side.outwards * self.mm(room)
 
-    def chain(self, stops: Sequence[tuple[float, str]], side: Side, last: str = "") -> None:
+    def chain(
+        self,
+        stops: Sequence[tuple[float, str]],
+        side: Side,
+        last: str = "",
+        refs: Sequence[str] = (),
+    ) -> None:
         """Draw a row of dimensions outside everything drawn so far.
 
         Args:
@@ -390,21 +428,27 @@ class Sketch:
                 as it is to be written; the first place's own text is not used.
             side: On which side of the drawing.
             last: Written before each length.
+            refs: What the length before each stop stands for, if it is known; the first is not
+                used.
         """
         if len(stops) < 2:
             return
         at = self.beyond(side)
         self._dimension_line(at, [s for s, _ in stops], side)
-        for (a, _), (b, text) in pairwise(stops):
-            self._length(at, a, b, last + text, side)
+        known = refs or ("",) * len(stops)
+        for ((a, _), (b, text)), ref in zip(pairwise(stops), known[1:], strict=True):
+            self._length(at, (a, b), last + text, side, ref)
 
-    def running(self, stops: Sequence[tuple[float, str]], side: Side) -> None:
+    def running(
+        self, stops: Sequence[tuple[float, str]], side: Side, refs: Sequence[str] = ()
+    ) -> None:
         """Draw running dimensions: every place with its distance from one datum.
 
         Args:
             stops: Places along the side, in order, each with its distance as written; the
                 first is the datum.
             side: On which side of the drawing.
+            refs: What the distance of each place stands for, if it is known.
         """
         if len(stops) < 2:
             return
@@ -422,7 +466,7 @@ class Sketch:
         moves = [(row, 0.0) for row in range(40)]
         if not side.level:
             moves[1:1] = [(0, up) for up in UPWARDS]
-        for place, text in stops:
+        for (place, text), ref in zip(stops, refs or ("",) * len(stops), strict=True):
             for row, up in moves:
                 out = start + side.outwards * self.mm(row * step)
                 texts = self.lay(
@@ -431,7 +475,7 @@ class Sketch:
                     0.0,
                     anchor,
                     "dimension",
-                    "",
+                    ref,
                 )
                 if self.is_free(text_box(texts[0], self.scale)):
                     # Beside an upright line a neighbour's leader passes behind it.
@@ -449,8 +493,9 @@ class Sketch:
             self.stroke(((x - tick, y - tick), (x + tick, y + tick)), "dimension")
             self.stroke((_along(side, place, at), _along(side, place, at + inward)), "dimension")
 
-    def _length(self, at: float, a: float, b: float, text: str, side: Side) -> None:
+    def _length(self, at: float, span: Interval, text: str, side: Side, ref: str) -> None:
         """Write one length of a row: on the line if it fits, otherwise further out."""
+        a, b = span
         angle = 0.0 if side.level else QUARTER
         # Lettering stands above its line as read: over level lines, left of upright ones.
         above = 1 if side.level else -1
@@ -460,7 +505,12 @@ class Sketch:
         anchor: Anchor = (Across.CENTRE, Up.BASE)
         if width + self.mm(1.0) <= b - a:
             texts = self.lay(
-                plain(text), _along(side, middle, at + above * lift), angle, anchor, "dimension", ""
+                plain(text),
+                _along(side, middle, at + above * lift),
+                angle,
+                anchor,
+                "dimension",
+                ref,
             )
             if self.is_free(text_box(texts[0], self.scale)):
                 self.write(texts)
@@ -470,7 +520,7 @@ class Sketch:
             for shift in (0.0, 0.6, -0.6, 1.2, -1.2):
                 place = middle + shift * width
                 texts = self.lay(
-                    plain(text), _along(side, place, out), angle, CENTRED, "dimension", ""
+                    plain(text), _along(side, place, out), angle, CENTRED, "dimension", ref
                 )
                 box = text_box(texts[0], self.scale)
                 if self.is_free(box):

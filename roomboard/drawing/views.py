@@ -6,17 +6,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from roomboard.core.cutting import CutPlan, CutSheet
-from roomboard.core.plane import Point, Ring, distance
+from roomboard.core.heights import is_ceiling
+from roomboard.core.plane import Point, Ring
 from roomboard.core.project import Room, Units
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.units import write_length
+from roomboard.drawing.boxes import draw_boxes
 from roomboard.drawing.ceiling_plan import ceiling_plan
 from roomboard.drawing.cutting_diagram import cutting_diagram
 from roomboard.drawing.displaylist import Across, Box, DisplayList, Up, bounds, placed
 from roomboard.drawing.edge_lengths import (
-    REACH,
-    EdgeLength,
-    draw_edge_length,
     draw_outline,
     is_measured,
 )
@@ -35,8 +34,12 @@ from roomboard.drawing.lining import (
     overall,
     stops_of,
 )
+from roomboard.drawing.measured import length_refs, wall_key
+from roomboard.drawing.net import ceiling_net
 from roomboard.drawing.opened_out import NAME as OPENED_OUT
+from roomboard.drawing.raked import climbs
 from roomboard.drawing.sketch import Line, Side, Sketch
+from roomboard.drawing.tape import by_tape, tape_face, tape_plan
 from roomboard.drawing.view import AS_IT_LIES, Affine, Pane, View
 
 __all__ = [
@@ -61,8 +64,6 @@ VIEW_NAMES: dict[str, str] = {
     CUT: "Cutting the stock sheets",
 }
 """What each view is called."""
-LENGTH_OUT, OPENING_OUT = 15.0, 8.5
-"""How far outside a wall its length and the places of its openings stand, mm on paper."""
 CUT_GAP, CUT_CAPTION = 12.0, 3.0
 """Between diagrams of stock sheets, and from a diagram to its caption, mm on paper."""
 SCREEN = 1.25
@@ -109,12 +110,12 @@ def plan_view(
         return sketch_plan(room.outline, True, units, scale)  # noqa: FBT003 - it is closed
     show = _with_stock(show, stock)
     sketch = _screen(scale, show)
-    tape = show.dimensions and not show.framing and not show.sheets
+    tape = by_tape(show)
     drawn = replace(show, dimensions=False) if tape or not scheme.surfaces else show
     marks = floor_plan(scheme, units, scale, drawn, sketch=sketch)
     if tape or (show.dimensions and not scheme.surfaces):
         sketch.taken_off()
-        _tape_lengths(sketch, room, units)
+        tape_plan(sketch, room, units)
         marks = (*marks, *sketch.taken_off())
     ceilings = [s.surface.ref for s in scheme.surfaces if _is_ceiling(s)]
     pane = Pane(
@@ -126,43 +127,6 @@ def plan_view(
         caption=room.name,
     )
     return View(name=PLAN, panes=(pane,), scale=scale)
-
-
-def _tape_lengths(sketch: Sketch, room: Room, units: Units) -> None:
-    """Write the length of every wall, and inside it how its openings lie along it."""
-    for index, wall in enumerate(room.walls):
-        a, b = room.wall_ends(index)
-        length = distance(a, b)
-        openings = sorted(
-            (o for o in room.openings if o.host == wall.id), key=lambda o: (o.left, o.id)
-        )
-        at = 0.0
-        for o in openings:
-            stretches = ((at, o.left, f"left:{o.id}"), (o.left, o.left + o.width, f"width:{o.id}"))
-            for low, high, ref in stretches:
-                _stretch(sketch, (a, b), (low, high), ref, units)
-            at = o.left + o.width
-        if openings:
-            _stretch(sketch, (a, b), (at, length), f"right:{openings[-1].id}", units)
-        text = write_length(length, units)
-        ref = f"length:{wall.id}"
-        out = LENGTH_OUT if openings else OPENING_OUT
-        draw_edge_length(sketch, EdgeLength(a=a, b=b, text=text, ref=ref, out=out))
-
-
-def _stretch(
-    sketch: Sketch, wall: tuple[Point, Point], part: tuple[float, float], ref: str, units: Units
-) -> None:
-    (ax, ay), (bx, by) = wall
-    length = distance(*wall)
-    if not length or part[1] - part[0] <= 1.0:
-        return
-    dx, dy = (bx - ax) / length, (by - ay) / length
-    p = (ax + dx * part[0], ay + dy * part[0])
-    q = (ax + dx * part[1], ay + dy * part[1])
-    text = write_length(part[1] - part[0], units)
-    near = OPENING_OUT - REACH  # the letter of the wall stands nearer
-    draw_edge_length(sketch, EdgeLength(a=p, b=q, text=text, ref=ref, out=OPENING_OUT, near=near))
 
 
 def sketch_plan(
@@ -198,7 +162,7 @@ def sketch_plan(
 
 
 def _is_ceiling(part: SurfaceScheme) -> bool:
-    return part.surface.key.partition(".")[0] == CEILING
+    return is_ceiling(part.surface.key) and part.surface.layer == 1
 
 
 def ceiling_view(
@@ -224,8 +188,14 @@ def ceiling_view(
     if not parts:
         return plan_view(scheme, units, scale, show, stock=stock)
     show = _with_stock(show, stock)
+    if any(climbs(s.surface) for s in parts):
+        faces = ceiling_net(scheme, units, scale, show, from_below=from_below)
+        return View(name=CEILING_BELOW if from_below else CEILING, panes=faces, scale=scale)
     sketch = _screen(scale, show)
     room = scheme.room
+    tape = by_tape(show)
+    if tape:
+        show = replace(show, dimensions=False)
     placing = Affine(-1.0, 0.0, 0.0, 1.0, 0.0, 0.0) if from_below else AS_IT_LIES
     panes: list[Pane] = []
     sketch.lay_on(placing)
@@ -236,6 +206,11 @@ def ceiling_view(
         marks = _ceiling_below(sketch, parts[0], room, units, show)
     else:
         marks = ceiling_plan(parts[0], room, units, scale, show, sketch=sketch)
+    if tape:
+        sketch.taken_off()
+        sketch.lay_on(placing)
+        tape_plan(sketch, room, units)
+        marks = (*marks, *sketch.taken_off())
     panes.insert(0, _pane(parts[0], marks, placing))
     return View(name=CEILING_BELOW if from_below else CEILING, panes=tuple(panes), scale=scale)
 
@@ -247,6 +222,7 @@ def _ceiling_below(
     placing = sketch.placing
     draw_lining(sketch, part, room, units, show)
     draw_walls(sketch, room)
+    draw_boxes(sketch, room, units)
     sketch.lay_on(AS_IT_LIES)
     if show.dimensions:
         outline_u, outline_v = outline_places(part.surface.outline)
@@ -254,9 +230,13 @@ def _ceiling_below(
         across = stops_of(placing.apply((u, 0.0))[0] for u in (*outline_u, *joints_u))
         up = stops_of((*outline_v, *joints_v))
         for stops, side in ((across, Side.BOTTOM), (up, Side.LEFT)):
+            # Left and right are swapped: what comes first on the drawing lies last in the room.
+            axis, plain = (0, [-u for u in stops]) if side is Side.BOTTOM else (1, list(stops))
+            refs = length_refs(room, plain, axis)
             if len(stops) > 2:
-                sketch.chain(chain_stops(stops, units), side)
-            overall(sketch, (stops[0], stops[-1]), side, units)
+                sketch.chain(chain_stops(stops, units), side, refs=refs)
+            whole = length_refs(room, (plain[0], plain[-1]), axis)[1]
+            overall(sketch, (stops[0], stops[-1]), side, units, whole)
     return sketch.taken_off()
 
 
@@ -295,7 +275,14 @@ def face_view(
         stock: Number of the stock sheet of each piece, by the piece's id.
     """
     show = _with_stock(show, stock)
-    marks = elevation(scheme, room, units, scale, show, sketch=_screen(scale, show))
+    sketch = _screen(scale, show)
+    tape = by_tape(show) and bool(wall_key(scheme.surface))
+    drawn = replace(show, dimensions=False) if tape else show
+    marks = elevation(scheme, room, units, scale, drawn, sketch=sketch)
+    if tape:
+        sketch.taken_off()
+        tape_face(sketch, wall_key(scheme.surface), room, units)
+        marks = (*marks, *sketch.taken_off())
     return View(name=FACE, panes=(_pane(scheme, marks, AS_IT_LIES),), scale=scale)
 
 
@@ -326,7 +313,8 @@ def cut_view(
         if (not sheets or sheet.id in sheets)
         and (not room or any(p.piece.startswith(f"{room}/") for p in sheet.placements))
     ]
-    drawn = [(sheet, _diagram(sheet, marks, units, scale)) for sheet in chosen]
+    rooms = {r.id: r.name for r in scheme.project.rooms}
+    drawn = [(sheet, _diagram(sheet, marks, rooms, units, scale)) for sheet in chosen]
     panes: list[Pane] = []
     gap = CUT_GAP * scale
     abreast = _abreast([bounds(marks, scale) for _, marks in drawn], gap)
@@ -354,10 +342,16 @@ def _abreast(boxes: Sequence[Box], gap: float) -> int:
     return min(range(1, len(boxes) + 1), key=largest, default=1)
 
 
-def _diagram(sheet: CutSheet, marks: Mapping[str, str], units: Units, scale: float) -> DisplayList:
+def _diagram(
+    sheet: CutSheet,
+    marks: Mapping[str, str],
+    rooms: Mapping[str, str],
+    units: Units,
+    scale: float,
+) -> DisplayList:
     """Draw one stock sheet with its number over it."""
     sketch = Sketch(scale, call_outs=False)
-    drawn = cutting_diagram(sheet, marks, units, scale, sketch=sketch)
+    drawn = cutting_diagram(sheet, marks, units, scale, rooms=rooms, sketch=sketch)
     sketch.taken_off()
     caption = (Line(text=_caption(sheet, units), height=SMALLEST, bold=True),)
     at = (0.0, sheet.width + sketch.mm(CUT_CAPTION))

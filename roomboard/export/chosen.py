@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from roomboard.core.project import Units
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.units import write_length, write_mass
-from roomboard.drawing.abreast import Named, abreast, surface_views
+from roomboard.drawing.abreast import Named, abreast, is_ceiling, surface_views
 from roomboard.drawing.lining import FIXING, FRAMING, SHEETING, Show
 from roomboard.drawing.opened_out import opened_out
 from roomboard.drawing.paper import Paper, Scale
 from roomboard.drawing.schedule import board_name, edge_letters, sheets_by_piece
+from roomboard.drawing.set_choice import PageKind
+from roomboard.drawing.set_revision_views import laid_over
 from roomboard.drawing.view import View
 from roomboard.drawing.views import ceiling_view, cut_view, face_view, plan_view
 from roomboard.export.dxf import PieceData
@@ -65,7 +68,7 @@ def view_named(
     view = fitted(draw, paper)
     if not view.marks:
         raise NotThereError(f"There is nothing to draw of “{title}” yet.")
-    return title, view
+    return title, laid_over(scheme, view)
 
 
 def _drawing_named(
@@ -102,35 +105,155 @@ def _drawing_named(
     return f"{title}: {parts[0].surface.name}", faces
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surfaces:
+    """Which surfaces are to be drawn, and how.
+
+    Attributes:
+        rooms: Names or ids of their rooms; empty for all.
+        kinds: Which of the pages that show surfaces they are on; empty for all.
+        scale: How many mm of the room one mm of paper is; 0 to choose.
+        fixings: Whether every fastener and daub is drawn as well.
+    """
+
+    rooms: tuple[str, ...] = ()
+    kinds: tuple[PageKind, ...] = ()
+    scale: float = 0.0
+    fixings: bool = False
+
+    @property
+    def show(self) -> Show:
+        """What drawings of surfaces show."""
+        return replace(SHEETING, fixings=self.fixings or PageKind.FIXINGS in self.kinds)
+
+    def rooms_of(self, scheme: Scheme) -> tuple[RoomScheme, ...]:
+        """Return the rooms, in the scheme's order.
+
+        Raises:
+            NotThereError: If there is no such room.
+        """
+        found = [r for name in self.rooms or ("",) for r in rooms_called(scheme, name)]
+        return tuple(r for r in scheme.rooms if r in found)
+
+    def takes(self, s: SurfaceScheme) -> bool:
+        """Tell whether a surface is to be drawn."""
+        chosen = {k for k in self.kinds if k in SURFACE_KINDS}
+        return not chosen or (PageKind.CEILINGS if is_ceiling(s) else PageKind.WALLS) in chosen
+
+
+SURFACE_KINDS = (PageKind.CEILINGS, PageKind.WALLS)
+"""The kinds of pages that show surfaces one by one."""
+
+
 def all_surfaces(
-    scheme: Scheme,
-    room: str,
-    paper: Paper,
-    largest: float = USUAL,
-    *,
-    fixings: bool = False,
+    scheme: Scheme, wanted: Surfaces, paper: Paper, largest: float = USUAL
 ) -> tuple[str, View]:
-    """Return every surface of the job or of one room side by side, a row for each room.
+    """Return surfaces of the job side by side, a row for each room.
 
     Args:
         scheme: The whole answer.
-        room: Name or id of a room; empty for all.
+        wanted: Which, and how.
         paper: Whose scales are used.
-        largest: How many mm of the room one mm of paper is at least.
-        fixings: Whether to draw every fastener and daub as well.
+        largest: How many mm of the room one mm of paper is at least, where none is wanted.
 
     Raises:
-        NotThereError: If there is no such room.
+        NotThereError: If there is no such room, or nothing to draw.
     """
-    rooms = rooms_called(scheme, room)
-    scale = next((s.ratio for s in _scales(paper) if s.ratio >= largest - 0.01), largest)
-    show = replace(SHEETING, fixings=fixings)
-    found = (surface_views(r, scheme.project.units, scale, show) for r in rooms)
+    rooms = wanted.rooms_of(scheme)
+    least = wanted.scale or largest
+    scale = next((s.ratio for s in _scales(paper) if s.ratio >= least - 0.01), least)
+    units = scheme.project.units
+    found = (
+        surface_views(
+            replace(r, surfaces=tuple(s for s in r.surfaces if wanted.takes(s))),
+            units,
+            scale,
+            wanted.show,
+        )
+        for r in rooms
+    )
     rows = [row for row in found if row]
     if not rows:
-        raise NotThereError("There is no surface to draw yet: measure a room first.")
-    parts = [scheme.project.name, *(r.room.name for r in rooms if room)]
-    return ", ".join(parts), abreast(rows, scale)
+        raise NotThereError(NOTHING)
+    parts = [scheme.project.name, *(r.room.name for r in rooms if wanted.rooms)]
+    return ", ".join(parts), laid_over(scheme, abreast(rows, scale))
+
+
+NOTHING = "There is no surface to draw yet: measure a room first."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OneSurface:
+    """The drawing of one surface, for a file of its own.
+
+    Attributes:
+        part: What its file is called by: room and surface, unlike any other of the job.
+        title: What it is called.
+        view: The drawing.
+    """
+
+    part: str
+    title: str
+    view: View
+
+
+def each_surface(
+    scheme: Scheme,
+    wanted: Surfaces,
+    paper: Paper,
+    step: Callable[[str, int, int], None] | None = None,
+) -> tuple[OneSurface, ...]:
+    """Return surfaces one by one, each at the largest standard scale at which it fits a paper.
+
+    Args:
+        scheme: The whole answer.
+        wanted: Which, and how; a scale that is wanted is kept to.
+        paper: What each is to fit.
+        step: Told before each which it is, how many are done and how many there are.
+
+    Raises:
+        NotThereError: If there is no such room, or nothing to draw.
+    """
+    units = scheme.project.units
+    chosen = [(r, s) for r in wanted.rooms_of(scheme) for s in r.surfaces if wanted.takes(s)]
+    if not chosen:
+        raise NotThereError(NOTHING)
+    found: list[OneSurface] = []
+    taken: set[str] = set()
+    for number, (r, s) in enumerate(chosen):
+        title = f"{r.room.name}: {s.surface.name}"
+        if step is not None:
+            step(title, number, len(chosen))
+        draw = _one_surface(r, s, units, wanted.show)
+        view = draw(wanted.scale) if wanted.scale else fitted(draw, paper)
+        view = laid_over(scheme, view)
+        found.append(OneSurface(part=_file_name(title, taken), title=title, view=view))
+    return tuple(found)
+
+
+def _one_surface(
+    room: RoomScheme, s: SurfaceScheme, units: Units, show: Show
+) -> Callable[[float], View]:
+    alone = replace(room, surfaces=(s,))
+
+    def draw(scale: float) -> View:
+        if is_ceiling(s):
+            return ceiling_view(alone, units, scale, show)
+        return face_view(s, room.room, units, scale, show)
+
+    return draw
+
+
+def _file_name(title: str, taken: set[str]) -> str:
+    """Return words for the name of a file, unlike those taken, and take them."""
+    plain = unicodedata.normalize("NFKD", title).casefold()
+    words = "".join(c if c.isascii() and c.isalnum() else " " for c in plain).split()
+    name = stem = "-".join(words) or "surface"
+    number = 2
+    while name in taken:
+        name, number = f"{stem}-{number}", number + 1
+    taken.add(name)
+    return name
 
 
 def piece_data(scheme: Scheme) -> dict[str, PieceData]:
@@ -227,6 +350,6 @@ def _face_names(room: RoomScheme) -> list[str]:
     names = (
         walls.get(s.surface.key.partition(".")[0], s.surface.name)
         for s in room.surfaces
-        if s.surface.key.partition(".")[0] != "ceiling"
+        if not is_ceiling(s)
     )
     return [f"“{name}”" for name in dict.fromkeys(names)]

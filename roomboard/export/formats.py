@@ -9,9 +9,13 @@ from typing import TYPE_CHECKING
 from roomboard.core.scheme import Scheme
 from roomboard.drawing.displaylist import placed
 from roomboard.drawing.paper import Page, Paper
+from roomboard.drawing.set_choice import PageKind
 from roomboard.export.chosen import (
+    SURFACE_KINDS,
     NotThereError,
+    Surfaces,
     all_surfaces,
+    each_surface,
     piece_data,
     view_named,
 )
@@ -44,6 +48,12 @@ class Wanted:
         page: Number of the one page wanted; 0 for all.
         table: Name of the one table wanted; empty for all.
         fixings: Whether drawings show every fastener and daub.
+        rooms: Ids or names of the rooms wanted, where no one room is; empty for all.
+        kinds: The kinds of pages wanted; empty for the usual ones.
+        lists: Name of the paper of tables; empty for that of drawings. Whoever makes the pages
+            heeds it.
+        scale: The one ratio wanted; 0 to choose.
+        each: Whether each surface stands in a file of its own.
     """
 
     paper: Paper
@@ -53,6 +63,36 @@ class Wanted:
     page: int = 0
     table: str = ""
     fixings: bool = False
+    rooms: tuple[str, ...] = ()
+    kinds: tuple[PageKind, ...] = ()
+    lists: str = ""
+    scale: float = 0.0
+    each: bool = False
+
+    @property
+    def choices(self) -> dict[str, bool]:
+        """Whether each choice that does not go with every kind of file was made, by its name."""
+        return {
+            "view": bool(self.view),
+            "room": bool(self.room),
+            "page": bool(self.page),
+            "table": bool(self.table),
+            "rooms": bool(self.rooms),
+            "pages": bool(self.kinds),
+            "lists": bool(self.lists),
+            "scale": bool(self.scale),
+            "each": self.each,
+        }
+
+    @property
+    def surfaces(self) -> Surfaces:
+        """Which surfaces are to be drawn."""
+        return Surfaces(
+            rooms=(self.room,) if self.room else self.rooms,
+            kinds=self.kinds,
+            scale=self.scale,
+            fixings=self.fixings,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,6 +173,11 @@ def _pictures(job: _Job, draw: Callable[[Picture], bytes]) -> tuple[Made, ...]:
     if job.wanted.view:
         title, view = job.view()
         return (Made(part="", content=draw(picture_of_view(view, title))),)
+    if job.wanted.each:
+        return tuple(
+            Made(part=one.part, content=draw(picture_of_view(one.view, one.title)))
+            for one in each_surface(job.scheme, job.wanted.surfaces, job.wanted.paper)
+        )
     pages = job.chosen_pages()
     if job.wanted.page:
         return (Made(part="", content=draw(picture_of_page(pages[0]))),)
@@ -152,11 +197,17 @@ def _png(job: _Job) -> tuple[Made, ...]:
 
 def _dxf(job: _Job) -> tuple[Made, ...]:
     wanted = job.wanted
+    pieces = piece_data(job.scheme)
+    if wanted.each:
+        return tuple(
+            Made(part=one.part, content=dxf_bytes(one.view, pieces, one.title))
+            for one in each_surface(job.scheme, wanted.surfaces, wanted.paper)
+        )
     if wanted.view:
         title, view = job.view()
     else:
-        title, view = all_surfaces(job.scheme, wanted.room, wanted.paper, fixings=wanted.fixings)
-    return (Made(part="", content=dxf_bytes(view, piece_data(job.scheme), title)),)
+        title, view = all_surfaces(job.scheme, wanted.surfaces, wanted.paper)
+    return (Made(part="", content=dxf_bytes(view, pieces, title)),)
 
 
 def _xlsx(job: _Job) -> tuple[Made, ...]:
@@ -184,7 +235,7 @@ class Format:
 
     Attributes:
         words: What it is, in a few words.
-        takes: Which choices go with it: ``"view"``, ``"room"``, ``"page"``, ``"table"``.
+        takes: Which of the choices of :attr:`Wanted.choices` go with it.
         make: Makes it.
     """
 
@@ -193,11 +244,20 @@ class Format:
     make: Callable[[_Job], tuple[Made, ...]]
 
 
-_DRAWN = frozenset({"view", "room", "page"})
+_PRINTED = frozenset({"view", "room", "page", "rooms", "pages", "lists", "scale"})
+_DRAWN = _PRINTED | {"each"}
+_SURFACES = frozenset({"view", "room", "rooms", "pages", "scale", "each"})
+ALONE = {
+    "view": ("page", "pages", "lists", "scale", "rooms", "each"),
+    "page": ("each",),
+    "room": ("rooms",),
+    "each": ("lists",),
+}
+"""Choices that exclude each other."""
 FORMATS: dict[str, Format] = {
-    ".pdf": Format(words="the printed set", takes=_DRAWN, make=_pdf),
+    ".pdf": Format(words="the printed set", takes=_PRINTED, make=_pdf),
     ".svg": Format(words="pages or one drawing", takes=_DRAWN, make=_svg),
-    ".dxf": Format(words="surfaces 1:1 in mm", takes=frozenset({"view", "room"}), make=_dxf),
+    ".dxf": Format(words="surfaces 1:1 in mm", takes=_SURFACES, make=_dxf),
     ".png": Format(words="pages or one drawing as pictures", takes=_DRAWN, make=_png),
     ".xlsx": Format(words="order, cut list and quantities", takes=frozenset(), make=_xlsx),
     ".csv": Format(words="the same tables", takes=frozenset({"table"}), make=_csv),
@@ -222,8 +282,30 @@ def files_of(
             says how to mend it.
     """
     kind = FORMATS[ending]
-    for choice in ("view", "room", "page", "table"):
-        if getattr(wanted, choice) and choice not in kind.takes:
+    made = {choice for choice, is_made in wanted.choices.items() if is_made}
+    for choice in wanted.choices:
+        if choice in made and choice not in kind.takes:
             fitting = ", ".join(e for e, f in FORMATS.items() if choice in f.takes)
             raise NotThereError(f"--{choice} goes with {fitting}, not with {ending}.")
+    for choice, others in ALONE.items():
+        for other in others:
+            if {choice, other} <= made:
+                raise NotThereError(f"--{other} does not go with --{choice}: leave one out.")
+    if (wanted.each or ending == ".dxf") and made >= {"pages"}:
+        _check_surface_kinds(wanted)
     return kind.make(_Job(scheme, wanted, pages, fonts))
+
+
+def _check_surface_kinds(wanted: Wanted) -> None:
+    """Refuse kinds of pages that show no surfaces one by one.
+
+    Raises:
+        NotThereError: If there is one; the text names those that do.
+    """
+    known = (*SURFACE_KINDS, PageKind.FIXINGS)
+    strange = [k.value for k in wanted.kinds if k not in known]
+    if strange:
+        raise NotThereError(
+            f"There are no surfaces on pages called {strange[0]!r}; for drawings of surfaces use "
+            f"{', '.join(k.value for k in known)}."
+        )

@@ -16,6 +16,7 @@ from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import Scheme, SurfaceScheme
 from roomboard.core.units import FOOT, INCH, POUND_KG, write_length
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
+from roomboard.drawing.amounts import deliveries
 from roomboard.drawing.order import GROUPS, IMPERIAL
 from roomboard.drawing.schedule import (
     board_name,
@@ -82,6 +83,7 @@ TABLES: dict[str, str] = {
     "quantities": "Quantities",
     "findings": "Findings",
     "rooms": "Rooms",
+    "deliveries": "Deliveries",
 }
 """Every table by its name, and what it is called."""
 
@@ -178,10 +180,10 @@ def order_headings(prices: Mapping[str, float], currency: str) -> tuple[Heading,
         Heading(title=f"Cost{money}", kind=Kind.MONEY),
     )
     return (
-        Heading(title="Group", width=22),
-        Heading(title="Item", width=44),
+        Heading(title="Group", width=28),
+        Heading(title="Item", width=48),
         Heading(title="Order", kind=Kind.AMOUNT, width=10),
-        Heading(title="Unit", width=8),
+        Heading(title="Unit", width=11),
         Heading(title="Packs", kind=Kind.COUNT, width=8),
         Heading(title="Pack holds", kind=Kind.AMOUNT, width=11),
         *(priced if prices else ()),
@@ -301,7 +303,7 @@ def _cut_list(scheme: Scheme) -> DataTable:
                     sheet.id if sheet else "none fits",
                     measures.number(piece.mass_kg, Kind.MASS),
                     float(people_to_lift(piece.mass_kg, scheme.practice, limit)),
-                    cut_outs_in_words(piece, scheme.project.units),
+                    cut_outs_in_words(piece, scheme.project.units, s.set_out.tapers_of(piece.mark)),
                 )
             )
     return DataTable(
@@ -310,14 +312,14 @@ def _cut_list(scheme: Scheme) -> DataTable:
         columns=(
             Heading(title="Room", width=20),
             Heading(title="Hang", kind=Kind.COUNT, width=7),
-            Heading(title="Mark", width=10),
-            Heading(title="Surface", width=22),
+            Heading(title="Mark", width=13),
+            Heading(title="Surface", width=24),
             Heading(title="Board", width=22),
             *measures.length_headings("Length"),
             *measures.length_headings("Width"),
-            Heading(title="Low edge", width=7),
-            Heading(title="High edge", width=7),
-            Heading(title="Sheet", width=9),
+            Heading(title="Low edge", width=9),
+            Heading(title="High edge", width=9),
+            Heading(title="Sheet", width=10),
             measures.heading("Mass", Kind.MASS, 9),
             Heading(title="People to lift", kind=Kind.COUNT, width=9),
             Heading(title="Cut-outs, face up from the lower left corner", width=46),
@@ -350,15 +352,15 @@ def _findings(scheme: Scheme) -> DataTable:
         name="findings",
         title=TABLES["findings"],
         columns=(
-            Heading(title="Weight", width=10),
-            Heading(title="Code", width=8),
-            Heading(title="Finding", width=26),
-            Heading(title="Place", width=24),
-            Heading(title="What", width=60),
-            Heading(title="Found", width=14),
-            Heading(title="Required", width=14),
-            Heading(title="Source", width=36),
-            Heading(title="To mend it", width=40),
+            Heading(title="Weight", width=12),
+            Heading(title="Code", width=9),
+            Heading(title="Finding", width=22),
+            Heading(title="Place", width=20),
+            Heading(title="What", width=52),
+            Heading(title="Found", width=13),
+            Heading(title="Required", width=13),
+            Heading(title="Source", width=26),
+            Heading(title="To mend it", width=30),
         ),
         rows=tuple(rows),
     )
@@ -405,10 +407,51 @@ def _rooms(scheme: Scheme) -> DataTable:
     )
 
 
+def _deliveries(scheme: Scheme) -> DataTable:
+    measures = Measures(scheme.project.units)
+    limit = scheme.project.choices.lift_limit_kg
+    rows: list[tuple[Cell, ...]] = [
+        (
+            float(delivery.number),
+            c.storey,
+            board_name(scheme, c.board),
+            *measures.lengths(c.length),
+            *measures.lengths(c.width),
+            float(len(c.sheets)),
+            measures.number(c.mass_kg, Kind.MASS),
+            measures.number(c.total_kg, Kind.MASS),
+            float(people_to_lift(c.mass_kg, scheme.practice, limit)),
+            ", ".join(c.sheets),
+            ", ".join(c.shared),
+        )
+        for delivery in deliveries(scheme)
+        for c in delivery.carried
+    ]
+    return DataTable(
+        name="deliveries",
+        title=TABLES["deliveries"],
+        columns=(
+            Heading(title="Delivery", kind=Kind.COUNT, width=10),
+            Heading(title="Floor", width=14),
+            Heading(title="Board", width=24),
+            *measures.length_headings("Length"),
+            *measures.length_headings("Width"),
+            Heading(title="Sheets", kind=Kind.COUNT, width=9, adds=True),
+            measures.heading("Mass of one", Kind.MASS),
+            measures.heading("Together", Kind.MASS, adds=True),
+            Heading(title="People to lift", kind=Kind.COUNT, width=9),
+            Heading(title="Numbers", width=30),
+            Heading(title="Cut for other floors too", width=24),
+        ),
+        rows=tuple(rows),
+    )
+
+
 _MAKERS: dict[str, Callable[[Scheme], DataTable]] = {
     "order": _order,
     "cut-list": _cut_list,
     "quantities": _quantities,
     "findings": _findings,
     "rooms": _rooms,
+    "deliveries": _deliveries,
 }

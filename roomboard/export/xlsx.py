@@ -1,4 +1,4 @@
-"""The job as a workbook: order, cut list, quantities with live formulas, findings, rooms.
+"""The job as a workbook: order, cut list, live quantities, findings, rooms, deliveries.
 
 Inputs stand in cells of their own and every figure of the order is worked out from them, so that a
 spare or a rate can be changed and the order follows. There are no macros, and words are never taken
@@ -8,6 +8,7 @@ for formulas. The same scheme and date always give the same bytes.
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -15,7 +16,9 @@ from typing import Any
 from roomboard.core.findings import Severity
 from roomboard.core.quantities import QuantityLine
 from roomboard.core.scheme import Scheme
+from roomboard.drawing.lettering import wrapped
 from roomboard.drawing.page_frame import DISCLAIMER
+from roomboard.drawing.set_revision import letter_now
 from roomboard.export.cell_formulas import DIGITS, exact_formula, low_formula
 from roomboard.export.tables import (
     TABLES,
@@ -39,10 +42,26 @@ HEAD = 4
 """Row of the heads of columns, from 0; title, date and a warning stand over it."""
 PAPER = {"A4": 9, "A3": 8, "Letter": 1, "Tabloid": 3}
 """How the format numbers sizes of paper."""
+AMOUNTS = ("At least", "Exact", "Spare", "Pack holds", "Packs", "Order")
+"""Heads of the figures of an order line on the sheet of quantities, from its fourth column on."""
+INPUTS = 3 + len(AMOUNTS) + 2
+"""Column in which the inputs of the quantities begin, from 0, name and value in turn."""
+COUNTED = frozenset({"each", "sheet", "length"})
+"""Units of which there are no parts."""
 LISTED = 200
 """What a figure came from is named in about so many characters; the CSV names it all."""
 NO_DATE = datetime(2000, 1, 1)  # noqa: DTZ001 - the format knows no time zones
 """Stands for the day a workbook was made on where none is given."""
+FONT, FONT_SIZE = "Arial", 10
+"""What cells are written in, points."""
+LINE = 13.0
+"""Height of a line in a cell, points."""
+DIGIT = 1.96
+"""Width of a digit in that font, which is what widths of columns are counted in, mm."""
+CAPITAL = 2.57
+"""Height of the bundled font's capitals at that size, mm; it is the wider one of the two."""
+INDENT = 3
+"""Indent and edge of a cell take about so many digits."""
 MARGIN = 0.4
 """Blank paper round a printed table, inches."""
 
@@ -63,6 +82,8 @@ def xlsx_bytes(scheme: Scheme, dated: str, paper: str = "A4") -> bytes:
         "strings_to_formulas": False,
         "strings_to_numbers": False,
         "strings_to_urls": False,
+        # On most machines there is this font or one as wide, so that columns are as wide as meant.
+        "default_format_properties": {"font_name": FONT, "font_size": FONT_SIZE},
     }
     book = Workbook(held, plain)
     book.set_properties(
@@ -108,10 +129,11 @@ class _Book:
         self.measures = Measures(scheme.project.units)
         self.formats: dict[tuple[Kind, str], Any] = {}
         self.bold = book.add_format({"bold": True, "font_size": 14})
-        self.head = book.add_format(
-            {"bold": True, "text_wrap": True, "bottom": 2, "valign": "bottom"}
-        )
-        self.said = book.add_format({"text_wrap": False})
+        head = {"bold": True, "text_wrap": True, "bottom": 2, "valign": "bottom"}
+        self.head = book.add_format({**head, "align": "left", "indent": 1})
+        # Heads of numbers stand over them.
+        self.number_head = book.add_format({**head, "align": "right"})
+        self.said = book.add_format({"text_wrap": False, "valign": "top"})
         self.places: dict[str, _Places] = {}
 
     def write(self) -> None:
@@ -119,7 +141,7 @@ class _Book:
         sheets = {name: self.book.add_worksheet(title) for name, title in TABLES.items()}
         self._quantities(sheets["quantities"])
         self._order(sheets["order"])
-        for name in ("cut-list", "findings"):
+        for name in ("cut-list", "findings", "deliveries"):
             table = table_of(self.scheme, name)
             self._table(sheets[name], table)
         self._rooms(sheets["rooms"])
@@ -128,11 +150,18 @@ class _Book:
     # --- what all sheets share --------------------------------------------------------------
 
     def _look(self, kind: Kind, role: str = "") -> Any:  # noqa: ANN401
-        """Return how cells of a kind look; ``"input"`` may be changed, ``"sum"`` closes a table."""
+        """Return how cells of a kind look.
+
+        ``"input"`` may be changed, ``"sum"`` closes a table, ``"whole"`` has no decimals.
+        """
         if (kind, role) not in self.formats:
             look: dict[str, object] = {"valign": "top"}
             if kind is Kind.TEXT:
-                look["text_wrap"] = True
+                look.update({"text_wrap": True, "align": "left", "indent": 1})
+            elif role == "input" and kind is Kind.AMOUNT:
+                look["num_format"] = "General"  # as many decimals as it has and the column holds
+            elif role == "whole":
+                look["num_format"] = "#,##0"
             else:
                 look["num_format"] = self._number_format(kind)
             if role == "input":
@@ -150,14 +179,15 @@ class _Book:
             Kind.RUN: "#,##0.00",
             Kind.AREA: "#,##0.00",
             Kind.MASS: "#,##0.0",
-            Kind.AMOUNT: "#,##0.######",
+            Kind.AMOUNT: "#,##0.00",
             Kind.MONEY: "#,##0.00",
         }[kind]
 
     def _begin(self, sheet: Any, title: str, columns: tuple[Heading, ...]) -> None:  # noqa: ANN401
         project = self.scheme.project
         sheet.write_string(0, 0, f"{project.name}: {title}", self.bold)
-        issue = f"Issue {project.issue}, {self.dated}" if project.issue else self.dated
+        letter = letter_now(self.scheme)
+        issue = f"Issue {letter}, {self.dated}" if letter else self.dated
         sheet.write_string(1, 0, issue, self.said)
         if any(f.severity is Severity.BLOCK for f in self.scheme.findings):
             words = (
@@ -166,7 +196,26 @@ class _Book:
             sheet.write_string(2, 0, words, self.bold)
         for number, column in enumerate(columns):
             sheet.set_column(number, number, column.width)
-            sheet.write_string(HEAD, number, column.title, self.head)
+            look = self.head if column.kind is Kind.TEXT else self.number_head
+            sheet.write_string(HEAD, number, column.title, look)
+        self._raise(sheet, HEAD, tuple(c.title for c in columns), columns, bold=True)
+
+    def _raise(
+        self,
+        sheet: Any,  # noqa: ANN401
+        row: int,
+        cells: Sequence[Cell],
+        columns: Sequence[Heading],
+        *,
+        bold: bool = False,
+    ) -> None:
+        """Make a row as high as the lines its words take: not every program does so by itself."""
+        lines = 1
+        for cell, column in zip(cells, columns, strict=True):
+            if isinstance(cell, str) and cell:
+                width = max(column.width - INDENT, 3) * DIGIT
+                lines = max(lines, len(wrapped(cell, width, CAPITAL, bold=bold)))
+        sheet.set_row(row, LINE * lines + 2.0)
 
     def _end(self, sheet: Any, last_row: int, columns: int, frozen: int = 2) -> None:  # noqa: ANN401
         sheet.freeze_panes(HEAD + 1, frozen)
@@ -193,6 +242,7 @@ class _Book:
             for at, (cell, column) in enumerate(zip(row, table.columns, strict=True)):
                 kind = Kind.TEXT if isinstance(cell, str) else column.kind
                 self._cell(sheet, number, at, cell, self._look(kind))
+            self._raise(sheet, number, row, table.columns)
         last = HEAD + len(table.rows)
         if table.rows:
             sheet.autofilter(HEAD, 0, last, len(table.columns) - 1)
@@ -212,15 +262,14 @@ class _Book:
                 Heading(title="Value", kind=Kind.AMOUNT, width=10),
             )
         )
-        amounts = ("At least", "Exact", "Spare", "Pack holds", "Packs", "Order")
         columns = (
-            Heading(title="Code", width=24),
+            Heading(title="Code", width=22),
             Heading(title="Item", width=36),
-            Heading(title="Unit", width=8),
-            Heading(title="How it comes about", width=32),
+            Heading(title="Unit", width=9),
+            *(Heading(title=title, kind=Kind.AMOUNT, width=13) for title in AMOUNTS),
+            Heading(title="How it comes about", width=34),
+            Heading(title="Note", width=36),
             *inputs,
-            *(Heading(title=title, kind=Kind.AMOUNT, width=10) for title in amounts),
-            Heading(title="Note", width=40),
             Heading(title="From", width=40),
         )
         self._begin(sheet, TABLES["quantities"], columns)
@@ -229,48 +278,62 @@ class _Book:
             3, 1, self.scheme.project.choices.spare_ratio, self._look(Kind.AMOUNT, "input")
         )
         for row, line in enumerate(lines, HEAD + 1):
-            self._line(sheet, row, line, 4 + 2 * most)
+            self._line(sheet, row, line, columns)
         if not self.measures.metric:
             words = "Worked out in metres, kilograms and millilitres; the order is in your units."
             sheet.write_string(3, 3, words, self.said)
-        self._end(sheet, HEAD + len(lines), len(columns))
+        # On paper the inputs would make all else too small to read; the printed set has them.
+        self._end(sheet, HEAD + len(lines), INPUTS)
 
-    def _line(self, sheet: Any, row: int, line: QuantityLine, first: int) -> None:  # noqa: ANN401
+    def _line(
+        self,
+        sheet: Any,  # noqa: ANN401
+        row: int,
+        line: QuantityLine,
+        columns: tuple[Heading, ...],
+    ) -> None:
         from xlsxwriter.utility import xl_rowcol_to_cell as cell_at
 
-        text, amount = self._look(Kind.TEXT), self._look(Kind.AMOUNT)
+        text = self._look(Kind.TEXT)
         given = self._look(Kind.AMOUNT, "input")
-        for at, words in enumerate((line.code, line.name, line.unit, line.formula)):
-            sheet.write_string(row, at, words, text)
+        said: list[Cell] = [line.code, line.name, line.unit, *([None] * len(AMOUNTS))]
+        said += [line.formula, line.source_note]
         cells: dict[str, str] = {}
         for number, (name, value) in enumerate(line.inputs):
-            sheet.write_string(row, 4 + 2 * number, name, text)
-            sheet.write_number(row, 5 + 2 * number, value, given)
-            cells[name] = cell_at(row, 5 + 2 * number)
-        low, exact, spare, pack, packs, total = (cell_at(row, first + n) for n in range(6))
+            said += [name, None]
+            sheet.write_number(row, INPUTS + 2 * number + 1, value, given)
+            cells[name] = cell_at(row, INPUTS + 2 * number + 1)
+        for at, words in enumerate(said):
+            if isinstance(words, str):
+                sheet.write_string(row, at, words, text)
+        self._raise(sheet, row, said, columns[: len(said)])
+        sheet.write_string(row, len(columns) - 1, _short(line.sources), self.said)
+        low, exact, spare, pack, packs, total = (cell_at(row, 3 + n) for n in range(len(AMOUNTS)))
 
-        def put(place: str, formula: str, value: float) -> None:
+        def put(place: str, formula: str, value: float, *, whole: bool = False) -> None:
+            look = self._look(Kind.AMOUNT, "whole" if whole else "")
             if formula:
-                sheet.write_formula(place, formula, amount, value)
+                sheet.write_formula(place, formula, look, value)
             else:
-                sheet.write_number(place, value, amount)
+                sheet.write_number(place, value, look)
 
-        put(exact, exact_formula(line, cells), line.exact)
-        put(low, low_formula(line, cells) or f"={exact}", line.low)
+        counted = line.unit in COUNTED
+        put(exact, exact_formula(line, cells), line.exact, whole=counted)
+        put(low, low_formula(line, cells) or f"={exact}", line.low, whole=counted)
         if _spared_by_rate(line):
             put(spare, f"=ROUND({exact}*$B$4,{DIGITS})", line.spare)
         else:
             sheet.write_number(spare, line.spare, given)
         if line.pack:
             sheet.write_number(pack, line.pack, given)
-            put(packs, f"=ROUNDUP(({exact}+{spare})/{pack}-{HAIR},0)", float(line.packs))
-            put(total, f"={packs}*{pack}", line.total)
+            put(
+                packs, f"=ROUNDUP(({exact}+{spare})/{pack}-{HAIR},0)", float(line.packs), whole=True
+            )
+            put(total, f"={packs}*{pack}", line.total, whole=line.pack.is_integer())
         elif _spared_by_rate(line) and line.unit == "each":
-            put(total, f"=ROUNDUP({exact}+{spare}-{HAIR},0)", line.total)
+            put(total, f"=ROUNDUP({exact}+{spare}-{HAIR},0)", line.total, whole=True)
         else:
-            put(total, f"=ROUND({exact}+{spare},{DIGITS})", line.total)
-        sheet.write_string(row, first + 6, line.source_note, text)
-        sheet.write_string(row, first + 7, _short(line.sources), text)
+            put(total, f"=ROUND({exact}+{spare},{DIGITS})", line.total, whole=counted)
         where = (f"{TABLES['quantities']}!{c}" for c in (exact, spare, pack, packs, total))
         self.places[line.code] = _Places(*where)
 
@@ -300,14 +363,19 @@ class _Book:
         group, name, total, unit, packs, pack = order_row(line, self.scheme.project.units)
         _, size = sold_in(line, self.scheme.project.units)
         places = self.places[line.code]
-        text, amount = self._look(Kind.TEXT), self._look(Kind.AMOUNT)
+        text = self._look(Kind.TEXT)
         for at, words in ((0, group), (1, name), (3, unit)):
             self._cell(sheet, row, at, words, text)
+        columns = order_headings({}, "")  # those of cost hold numbers
+        self._raise(sheet, row, (group, name, None, unit, None, None), columns)
         live = [(2, places.total, total, size), (4, places.packs, packs, 1.0)]
         live.append((5, places.pack, pack, size))
         for at, place, value, divisor in live:
             if value is None:
                 continue
+            parts = not float(line.pack).is_integer() if line.pack else line.unit not in COUNTED
+            whole = divisor == 1.0 and (place == places.packs or not parts)
+            amount = self._look(Kind.AMOUNT, "whole" if whole else "")
             formula = f"={place}" if divisor == 1.0 else f"=ROUND({place}/{divisor!r},1)"
             sheet.write_formula(row, at, formula, amount, value)
 

@@ -48,6 +48,7 @@ _UNITS: dict[str, tuple[str, float]] = {
     "percent": ("percent", 1.0),
     "hours": ("hours", 1.0),
     "celsius": ("celsius", 1.0),
+    "deg": ("deg", 1.0),
 }
 _WORD = "word"
 _FAHRENHEIT = "fahrenheit"

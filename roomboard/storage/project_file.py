@@ -18,24 +18,32 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
+from roomboard.core.heights import STEEPEST
 from roomboard.core.plane import Point, Ring, fault_in, same, signed_area
 from roomboard.core.project import (
     SCHEMA,
     Acknowledgement,
     AngleFinish,
     AtChange,
+    Axis,
     Bulkhead,
     ButtsAt,
+    CeilingPart,
     Choices,
     Column,
+    ControlLine,
+    Deliveries,
     FastenerKind,
     FrameKind,
     HeightsAre,
     JoistZone,
+    KeptPart,
     MemberKind,
     Method,
+    NoJointBand,
     Opening,
     OpeningKind,
+    PackTo,
     Price,
     Project,
     Room,
@@ -51,9 +59,31 @@ from roomboard.core.project import (
     ZoneKind,
     clockwise,
 )
+from roomboard.core.revision import (
+    DonePiece,
+    DoneState,
+    Extent,
+    Issued,
+    IssuedJoint,
+    IssuedLine,
+    IssuedOpening,
+    IssuedPiece,
+    IssuedSheet,
+    IssuedSurface,
+    IssuedTrimmer,
+)
+from roomboard.storage.imprint_text import (
+    points_text,
+    read_pair,
+    read_point,
+    read_rings,
+    rings_text,
+)
 from roomboard.storage.migrate import MIGRATIONS, Migrations
 
 CEILING, WHOLE_ROOM = "ceiling", "room"
+MOST_LAYERS = 2
+"""A face gets no more layers of board than this."""
 """Words that stand where a wall's id can stand, so that no wall may have them for its id."""
 _ID = re.compile(r"[A-Za-z0-9-]+")
 _HIGHEST_FINISH = 5
@@ -190,6 +220,16 @@ def _count(value: object, path: str, faults: list[Fault]) -> int | None:
     return None if number is None else int(number)
 
 
+def _layers(value: object, path: str, faults: list[Fault]) -> int | None:
+    count = _count(value, path, faults)
+    if count is not None and not 1 <= count <= MOST_LAYERS:
+        faults.append(
+            Fault(path, f"{_said(value)} is no number of layers; give 1 to {MOST_LAYERS}")
+        )
+        return None
+    return count
+
+
 def _finish(value: object, path: str, faults: list[Fault]) -> int | None:
     level = _count(value, path, faults)
     if level is not None and level > _HIGHEST_FINISH:
@@ -294,6 +334,16 @@ def _zone_outline(value: object, path: str, faults: list[Fault]) -> Ring | None:
     return () if value == [] else _outline(value, path, faults)
 
 
+def _pitch(value: object, path: str, faults: list[Fault]) -> float | None:
+    number = _number(value, path, faults, "an angle in degrees")
+    if number is not None and not 0 <= number <= STEEPEST:
+        faults.append(
+            Fault(path, f"{_said(value)} is no pitch of a ceiling; give 0 to {STEEPEST:g} degrees")
+        )
+        return None
+    return number
+
+
 def _figure(value: object, path: str, faults: list[Fault]) -> float | str | None:
     if isinstance(value, str):
         return _text(value, path, faults)
@@ -389,6 +439,7 @@ WALL = Record(
         "noggings": _list(_mm),
         "angle": _word(AngleFinish),
         "skirting": _flag,
+        "layers": _layers,
     },
     (),
     "a wall",
@@ -422,6 +473,8 @@ JOIST_ZONE = Record(
         "face": _not_negative,
         "kind": _word(MemberKind),
         "frame": _word(FrameKind),
+        "depths": _list(_list(_mm)),
+        "packed_to": _word(PackTo),
     },
     ("id",),
     "a joist zone",
@@ -466,6 +519,22 @@ COLUMN = Record(
     ("id", "outline"),
     "a column",
 )
+CEILING_PART = Record(
+    CeilingPart,
+    {
+        "id": _id,
+        "outline": _zone_outline,
+        "height": _positive,
+        "at": _point,
+        "rise_deg": lambda v, p, f: _number(v, p, f, "an angle in degrees"),
+        "pitch_deg": _pitch,
+        "lined": _flag,
+        "board": _text,
+        "angle": _word(AngleFinish),
+    },
+    ("id", "height"),
+    "a part of a ceiling",
+)
 BUTT = Record(
     lambda field, course, at: (field, course, at),
     {"field": _count, "course": _count, "at": _mm},
@@ -478,6 +547,33 @@ FIRST_COURSE = Record(
     ("field", "width"),
     "the width of a first course",
 )
+CONTROL_LINE = Record(
+    ControlLine,
+    {"axis": _word(Axis), "at": _mm},
+    ("axis", "at"),
+    "a control joint",
+)
+NO_JOINT_BAND = Record(
+    NoJointBand,
+    {"id": _id, "host": _text, "low": _not_negative, "high": _positive},
+    ("id", "host", "low", "high"),
+    "a band without joints",
+)
+KEPT_PART = Record(
+    KeptPart,
+    {
+        "id": _id,
+        "host": _text,
+        "left": _mm,
+        "bottom": _mm,
+        "width": _positive,
+        "height": _positive,
+        "kept": _flag,
+        "note": _text,
+    },
+    ("id", "host", "left", "bottom", "width", "height"),
+    "a part that is not lined",
+)
 SURFACE_CHOICE = Record(
     SurfaceChoice,
     {
@@ -488,6 +584,7 @@ SURFACE_CHOICE = Record(
         "widths": _list(_positive),
         "butts": _list(BUTT),
         "first_course": _list(FIRST_COURSE),
+        "controls": _list(CONTROL_LINE),
     },
     ("surface",),
     "the choice for a surface",
@@ -508,6 +605,7 @@ CHOICES = Record(
         "sheet_lengths": _list(_positive),
         "sheet_widths": _list(_positive),
         "steel_thickness": _not_negative,
+        "deliveries": _word(Deliveries),
     },
     (),
     "a set of choices",
@@ -559,6 +657,147 @@ VARIANT = Record(
 )
 
 
+def _coded(decode: Callable[[str], Any], what: str) -> Reader:
+    """Make the reader of places that an issue keeps as short text."""
+
+    def read(value: object, path: str, faults: list[Fault]) -> object:
+        found = decode(value) if isinstance(value, str) else None
+        if found is None:
+            faults.append(Fault(path, f"{_said(value)} is not {what}"))
+        return found
+
+    return read
+
+
+def _read_extent(text: str) -> Extent | None:
+    pair = read_pair(text)
+    return None if pair is None else (*pair[0], *pair[1])
+
+
+_RINGS = _coded(read_rings, "an outline; give its corners, e.g. 0,0 3580,0 3580,1200")
+_ENDS = _coded(read_pair, "two places; give both, e.g. 0,0 3580,0")
+_EXTENT = _coded(_read_extent, "a box; give two opposite corners, e.g. 0,0 3580,1200")
+_SIZE = _coded(read_point, "a length and a width; give both, e.g. 3600,1200")
+
+
+def _letter(value: object, path: str, faults: list[Fault]) -> str | None:
+    if isinstance(value, str) and re.fullmatch(r"[A-Z0-9]{1,2}", value):
+        return value
+    faults.append(Fault(path, f"{_said(value)} is no letter of an issue; give e.g. A"))
+    return None
+
+
+def _two_marks(value: object, path: str, faults: list[Fault]) -> tuple[str, str] | None:
+    marks: tuple[str, ...] | None = _list(_text)(value, path, faults)
+    if marks is None:
+        return None
+    if len(marks) != 2:
+        faults.append(Fault(path, f"{_said(value)} are not the marks of two pieces; give two"))
+        return None
+    return (marks[0], marks[1])
+
+
+ISSUED_PIECE = Record(
+    IssuedPiece,
+    {
+        "mark": _text,
+        "board": _text,
+        "low": _text,
+        "high": _text,
+        "sheet": _text,
+        "stock": _SIZE,
+        "outline": _RINGS,
+        "at": _EXTENT,
+        "on": _SIZE,
+        "turned": _flag,
+    },
+    ("mark", "board", "low", "high", "sheet", "stock", "outline", "at"),
+    "a piece as issued",
+)
+ISSUED_JOINT = Record(
+    IssuedJoint,
+    {"kind": _text, "pieces": _two_marks, "ends": _ENDS},
+    ("kind", "pieces", "ends"),
+    "a joint as issued",
+)
+ISSUED_TRIMMER = Record(
+    IssuedTrimmer,
+    {"tag": _text, "ends": _ENDS, "length": _not_negative},
+    ("tag", "ends", "length"),
+    "timber as issued",
+)
+ISSUED_OPENING = Record(
+    IssuedOpening, {"id": _text, "at": _EXTENT}, ("id", "at"), "an opening as issued"
+)
+ISSUED_SURFACE = Record(
+    IssuedSurface,
+    {
+        "ref": _text,
+        "name": _text,
+        "outline": _RINGS,
+        "openings": _list(ISSUED_OPENING),
+        "pieces": _list(ISSUED_PIECE),
+        "joints": _list(ISSUED_JOINT),
+        "trimmers": _list(ISSUED_TRIMMER),
+        "fasteners": _count,
+        "daubs": _count,
+        "back_blocks": _count,
+    },
+    ("ref", "name", "outline"),
+    "a surface as issued",
+)
+ISSUED_LINE = Record(
+    IssuedLine,
+    {
+        "code": _text,
+        "name": _text,
+        "unit": _text,
+        "total": lambda v, p, f: _number(v, p, f, "an amount"),
+    },
+    ("code", "name", "unit", "total"),
+    "a line of the order as issued",
+)
+ISSUED_SHEET = Record(
+    IssuedSheet,
+    {
+        "title": _text,
+        "room": _text,
+        "kind": _text,
+        "number": _count,
+        "imprint": _text,
+        "letter": _text,
+    },
+    ("title", "number", "imprint"),
+    "a sheet as issued",
+)
+ISSUED = Record(
+    Issued,
+    {
+        "letter": _letter,
+        "date": _day,
+        "by": _text,
+        "note": _text,
+        "form": _text,
+        "surfaces": _list(ISSUED_SURFACE),
+        "lines": _list(ISSUED_LINE),
+        "sheets": _list(ISSUED_SHEET),
+    },
+    ("letter", "date"),
+    "an issue",
+)
+DONE_PIECE = Record(
+    DonePiece,
+    {
+        "state": _word(DoneState),
+        "surface": _text,
+        "piece": ISSUED_PIECE,
+        "beside": _list(_text),
+    },
+    ("state", "surface", "piece"),
+    "a piece that is cut or hung",
+)
+
+
 # Walls are read key by key here, because they get ids and names from their place in the outline.
 _ROOM_KEYS = Record(
     Room,
@@ -573,6 +812,7 @@ _ROOM_KEYS = Record(
         "zones": _list(SPECIAL_ZONE),
         "bulkheads": _list(BULKHEAD),
         "columns": _list(COLUMN),
+        "ceiling_parts": _list(CEILING_PART),
         "ceiling_lined": _flag,
         "ceiling_board": _text,
         "finish_level": _finish,
@@ -580,6 +820,9 @@ _ROOM_KEYS = Record(
         "carry_in_note": _text,
         "storey": _text,
         "choices": _list(SURFACE_CHOICE),
+        "bands": _list(NO_JOINT_BAND),
+        "kept": _list(KEPT_PART),
+        "ceiling_layers": _layers,
     },
     ("id", "name", "outline", "height"),
     "a room",
@@ -673,6 +916,9 @@ def _room(value: object, path: str, faults: list[Fault]) -> Room | None:
         ("zones", "special zone"),
         ("bulkheads", "bulkhead"),
         ("columns", "column"),
+        ("ceiling_parts", "part of the ceiling"),
+        ("bands", "band without joints"),
+        ("kept", "part that is not lined"),
     ):
         items = got.get(key, ())
         _unique(((f"{path}.{key}[{i}]", item.id) for i, item in enumerate(items)), noun, faults)
@@ -690,6 +936,14 @@ def _room(value: object, path: str, faults: list[Fault]) -> Room | None:
             )
     if walls:
         _check_hosts(got, {wall.id for wall in walls}, path, faults)
+    for i, band in enumerate(got.get("bands", ())):
+        if band.high <= band.low:
+            faults.append(
+                Fault(
+                    f"{path}.bands[{i}].high",
+                    f"{_said(band.high)} is not above low, {_said(band.low)}; give a higher place",
+                )
+            )
     if len(faults) > before:
         return None
     room: Room = Room(**{**got, "walls": walls})
@@ -702,6 +956,8 @@ def _check_hosts(got: dict[str, Any], walls: set[str], path: str, faults: list[F
         ("openings", "host", (CEILING,)),
         ("zones", "host", (CEILING, WHOLE_ROOM)),
         ("bulkheads", "wall", ()),
+        ("bands", "host", ()),
+        ("kept", "host", (CEILING,)),
     ):
         for i, item in enumerate(got.get(key, ())):
             host = getattr(item, attribute)
@@ -734,6 +990,9 @@ _PROJECT = Record(
         "issue": _text,
         "variants": _list(VARIANT),
         "weights": WEIGHTS,
+        "issues": _list(ISSUED),
+        "done": _list(DONE_PIECE),
+        "keep_issued": _flag,
     },
     ("id", "name"),
     "a project",
@@ -747,6 +1006,7 @@ RECORDS: dict[str, Record] = {
     "special_zone": SPECIAL_ZONE,
     "bulkhead": BULKHEAD,
     "column": COLUMN,
+    "ceiling_part": CEILING_PART,
     "butt": BUTT,
     "first_course": FIRST_COURSE,
     "surface_choice": SURFACE_CHOICE,
@@ -756,6 +1016,15 @@ RECORDS: dict[str, Record] = {
     "variant_room": VARIANT_ROOM,
     "variant": VARIANT,
     "weights": WEIGHTS,
+    "issued": ISSUED,
+    "issued_surface": ISSUED_SURFACE,
+    "issued_piece": ISSUED_PIECE,
+    "issued_joint": ISSUED_JOINT,
+    "issued_trimmer": ISSUED_TRIMMER,
+    "issued_opening": ISSUED_OPENING,
+    "issued_line": ISSUED_LINE,
+    "issued_sheet": ISSUED_SHEET,
+    "done_piece": DONE_PIECE,
 }
 """Every object a project file is made of, by its name in the JSON Schema."""
 
@@ -867,6 +1136,21 @@ def _project(raw: dict[str, Any], faults: list[Fault]) -> Project | None:
         "item",
     )
     _check_variants(got.get("variants", ()), faults)
+    _unique(
+        (
+            (f"done[{i}].piece", f"{d.surface} {d.piece.mark}")
+            for i, d in enumerate(got.get("done", ()))
+        ),
+        "piece that is cut or hung",
+        faults,
+        "mark",
+    )
+    _unique(
+        ((f"issues[{i}]", x.letter) for i, x in enumerate(got.get("issues", ()))),
+        "issue",
+        faults,
+        "letter",
+    )
     return None if len(faults) > before else Project(**got)
 
 
@@ -917,6 +1201,17 @@ def _record(value: Any) -> dict[str, object]:  # noqa: ANN401 - any type of the 
         found["rooms"] = [
             {"room": room, "choices": _plain(choices)} for room, choices in value.rooms
         ]
+    elif isinstance(value, IssuedPiece):
+        found["outline"] = rings_text(value.outline)
+        found["at"] = points_text((value.at[:2], value.at[2:]))
+        found["stock"] = points_text((value.stock,))
+        found["on"] = points_text((value.on,))
+    elif isinstance(value, IssuedSurface):
+        found["outline"] = rings_text(value.outline)
+    elif isinstance(value, IssuedJoint | IssuedTrimmer):
+        found["ends"] = points_text(value.ends)
+    elif isinstance(value, IssuedOpening):
+        found["at"] = points_text((value.at[:2], value.at[2:]))
     return found
 
 

@@ -14,14 +14,19 @@ from enum import StrEnum
 
 from roomboard.core.cutting import CutSheet, Placement
 from roomboard.core.findings import Area, Finding, Mass, Param
+from roomboard.core.handed import hand_of
 from roomboard.core.optimum.weighing import Cost
 from roomboard.core.plane import Frame, Point, Region
 from roomboard.core.practice import ADVICE, Citation, Practice
 from roomboard.core.project import Project
+from roomboard.core.revision import DonePiece
+from roomboard.core.revision_done import piece_of
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.sheeting import Field, Piece
+from roomboard.core.start_lines import start_lines
 from roomboard.core.stock import Board, Catalogue
 from roomboard.core.surface import Surface
+from roomboard.core.tapers import end_sizes
 from roomboard.core.wording import place_in_words, say
 
 SCHEMA = 1
@@ -143,6 +148,7 @@ def _scheme(scheme: Scheme) -> dict[str, Json]:
         "rooms": [_room(room, placed) for room in scheme.rooms],
         "cut_sheets": [_record(sheet) for sheet in plan.sheets],
         "unplaced": list(plan.unplaced),
+        "done": [_done(done, scheme) for done in project.done],
         "bounds": [_record(bound, FINE_DIGITS) for bound in plan.bounds],
         "linear_cuts": [
             {
@@ -195,6 +201,11 @@ def _optimum(scheme: Scheme) -> Json:
         "proven": found.proven,
         "how": found.how,
         "ways": found.ways,
+        "stopped": found.stopped,
+        "linear": [
+            {"kind": b.kind, "total": _rounded(b.total), "bound": _rounded(b.bound)}
+            for b in found.linear
+        ],
     }
 
 
@@ -206,10 +217,40 @@ def _project(project: Project) -> dict[str, Json]:
         "practice": project.practice,
         "building_year": project.building_year,
         "issue": project.issue,
+        "issues": [
+            {
+                "letter": i.letter,
+                "date": i.date,
+                "by": i.by,
+                "note": i.note,
+                "sheets": len(i.sheets),
+            }
+            for i in project.issues
+        ],
         "measured_by": project.measured_by,
         "measured_on": project.measured_on,
         "choices": _record(project.choices),
         "acknowledged": [_record(a) for a in project.acknowledged],
+    }
+
+
+def _done(done: DonePiece, scheme: Scheme) -> dict[str, Json]:
+    """Say what was made of a piece, and which piece is worked out in its place."""
+    faces = (s for r in scheme.rooms for s in r.surfaces if s.surface.ref == done.surface)
+    face = next(faces, None)
+    now = piece_of(done, face.set_out.pieces) if face is not None else None
+    made = done.piece
+    return {
+        "state": done.state.value,
+        "surface": done.surface,
+        "mark": made.mark,
+        "length": _rounded(made.length),
+        "width": _rounded(made.width),
+        "low": made.low,
+        "high": made.high,
+        "stock_length": _rounded(made.stock[0]),
+        "stock_width": _rounded(made.stock[1]),
+        "piece": now.id if now is not None else None,
     }
 
 
@@ -288,8 +329,10 @@ def _surface_scheme(found: SurfaceScheme, placed: Placed) -> dict[str, Json]:
         "fields": [_field(field) for field in set_out.fields],
         "courses": [_record(course) for course in set_out.courses],
         "start_lines": [
-            {"field": field, "a": _plain(a), "b": _plain(b), "offset": _rounded(offset)}
-            for field, a, b, offset in set_out.start
+            {**_record(line), "offset": _rounded(offset)}
+            for line, (_, _, _, offset) in zip(
+                start_lines(found.surface, set_out), set_out.start, strict=True
+            )
         ],
         "pieces": [_piece(piece, placed) for piece in set_out.pieces],
         "butts": [_record(butt) for butt in set_out.butts],
@@ -301,6 +344,7 @@ def _surface_scheme(found: SurfaceScheme, placed: Placed) -> dict[str, Json]:
         "back_blocks": [_record(b) for b in found.fixings.back_blocks],
         "packers": [_record(p) for p in found.packers],
         "comparisons": [_record(c) for c in found.comparisons],
+        "packing": [_record(p) for p in found.packing],
     }
 
 
@@ -331,6 +375,10 @@ def _surface(surface: Surface) -> dict[str, Json]:
         "supports": [_record(s) for s in surface.supports],
         "zones": [_record(z) for z in surface.zones],
         "openings": [_record(o) for o in surface.openings],
+        "controls": [_record(c) for c in surface.controls],
+        "bands": [_record(b) for b in surface.bands],
+        "layer": surface.layer,
+        "unlined": [_region(r) for r in surface.unlined],
     }
 
 
@@ -361,8 +409,10 @@ def _piece(piece: Piece, placed: Placed) -> dict[str, Json]:
         "blank": _plain(piece.blank),
         "length": _rounded(piece.length),
         "width": _rounded(piece.width),
+        "end_sizes": _record(end_sizes(piece)),
         "face_up": _region(piece.face_up),
         "face_up_mirrored": piece.face_up_mirrored,
+        "hand": hand_of(piece).value,
         "low": {"need": piece.low.value, "actual": laid.low.value if laid else None},
         "high": {"need": piece.high.value, "actual": laid.high.value if laid else None},
         "sheet": None

@@ -16,6 +16,8 @@ from roomboard.storage.resources import resource_text
 FILE = "usual_sizes.toml"
 _KEYS = {"kind", "units", "width", "height", "bottom", "is_round"}
 _SIZES = ("width", "height", "bottom")
+BOXES = ("bulkhead", "column")
+"""Boxes that have a usual size."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,10 +46,12 @@ class UsualSizes:
     Attributes:
         openings: Sizes of openings by kind and units.
         heights: From floor to ceiling framing by units, mm.
+        boxes: The two sizes of a bulkhead or a column by what it is and units, mm.
     """
 
     openings: dict[tuple[OpeningKind, Units], UsualSize]
     heights: dict[Units, float]
+    boxes: dict[tuple[str, Units], tuple[float, float]]
 
 
 def read_usual_sizes(text: str, where: str) -> UsualSizes:
@@ -73,6 +77,7 @@ def read_usual_sizes(text: str, where: str) -> UsualSizes:
             heights[Units(units)] = snap(height * _scale(Units(units)))
         else:
             faults.append("height: units and a length are wanted")
+    boxes = _boxes(whole.get("box", []), faults)
     for number, table in enumerate(whole.get("size", []), 1):
         wrong = _faults(table)
         if wrong:
@@ -96,7 +101,35 @@ def read_usual_sizes(text: str, where: str) -> UsualSizes:
     faults += [f"no height of rooms in {u.value}" for u in Units if u not in heights]
     if faults:
         raise CatalogueError(where, tuple(faults))
-    return UsualSizes(openings=found, heights=heights)
+    return UsualSizes(openings=found, heights=heights, boxes=boxes)
+
+
+def _boxes(
+    tables: list[dict[str, Any]], faults: list[str]
+) -> dict[tuple[str, Units], tuple[float, float]]:
+    """Read the sizes of boxes, noting what is wrong with them."""
+    found: dict[tuple[str, Units], tuple[float, float]] = {}
+    for number, table in enumerate(tables, 1):
+        sizes = table.get("sizes")
+        known = table.get("kind") in BOXES and table.get("units") in {u.value for u in Units}
+        if (
+            not known
+            or not isinstance(sizes, list)
+            or len(sizes) != 2
+            or not all(isinstance(s, int | float) and s > 0 for s in sizes)
+        ):
+            faults.append(f"box {number}: kind, units and two sizes above nothing are wanted")
+            continue
+        units = Units(table["units"])
+        scale = _scale(units)
+        found[table["kind"], units] = (snap(sizes[0] * scale), snap(sizes[1] * scale))
+    faults += [
+        f"no size for a {kind} in {units.value}"
+        for kind in BOXES
+        for units in Units
+        if (kind, units) not in found
+    ]
+    return found
 
 
 def _scale(units: Units) -> float:
@@ -136,6 +169,17 @@ def usual_size(kind: OpeningKind, units: Units) -> UsualSize:
         units: The project's units.
     """
     return _shipped().openings[kind, units]
+
+
+def usual_box(kind: str, units: Units) -> tuple[float, float]:
+    """Return the two sizes a bulkhead or a column begins with, mm.
+
+    Args:
+        kind: ``"bulkhead"``: its depth out from the wall and its drop; ``"column"``: its sizes
+            along x and along y.
+        units: The project's units.
+    """
+    return _shipped().boxes[kind, units]
 
 
 def usual_room_height(units: Units) -> float:

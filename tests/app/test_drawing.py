@@ -13,7 +13,7 @@ from roomboard.app.gestures.walls import DrawWalls
 from roomboard.app.window import Window
 from roomboard.core.plane import signed_area
 from roomboard.core.project import Units
-from tests.app.hands import SHIFT, Hands
+from tests.app.hands import CTRL, SHIFT, Hands
 
 
 @pytest.fixture
@@ -265,3 +265,35 @@ def test_what_the_pointer_snaps_to_is_named_and_typing_beats_it(hands: Hands) ->
     hands.move(canvas.port.to_screen((4000.0, 0.0)).toPoint() + QPoint(2, 3))
     hands.enter("2950")
     assert gesture.corners[-1] == (4000, 50)
+
+
+def test_walls_and_joists_of_the_room_shown_are_snapped_to(hands: Hands) -> None:
+    hands.line("Hall 5000 x 3000 h 2400")
+    hands.line("along y at 450")
+    hands.window.desk.show_view("plan")
+    hands.settle()
+    canvas = hands.window.canvas
+    hands.key(Qt.Key.Key_W)
+    gesture = drawing(hands)
+
+    def aim(x: float, y: float) -> str:
+        hands.move(canvas.port.to_screen((x, y)).toPoint() + QPoint(2, 2))
+        return gesture.figures
+
+    assert "end of wall A of Hall" in aim(0, 3000)
+    assert gesture.ahead == (0, 3000)
+    assert "middle of wall B of Hall" in aim(2500, 3000)
+    assert gesture.ahead == (2500, 3000)
+    assert "joist 4 of Hall" in aim(1800, 1100)
+    assert gesture.ahead is not None
+    assert gesture.ahead[0] == 1800
+    hands.click(canvas.port.to_screen((1800.0, 1100.0)).toPoint() + QPoint(2, 2))
+    # Square across from there lies wall B, and what is typed beats it.
+    assert "square to wall B of Hall" in aim(1800, 3000)
+    assert gesture.ahead == (1800, 3000)
+    hands.enter("1850")
+    x, y = gesture.corners[0]
+    assert gesture.corners[1] == (x, y + 1850)
+    # Ctrl: nothing is snapped to.
+    hands.move(canvas.port.to_screen((5000.0, 3000.0)).toPoint() + QPoint(2, 2), CTRL)
+    assert "Hall" not in gesture.figures

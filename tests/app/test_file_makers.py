@@ -5,13 +5,15 @@ from io import BytesIO
 
 import pytest
 
-from roomboard.app.pages import EXPORTERS, Asked
+from roomboard.app.pages import EXPORTERS, FOLDER_EXPORTERS, Asked
+from roomboard.drawing.set_choice import PageKind
 from roomboard.storage.project_file import load
 from roomboard.storage.resources import resource_files
 from tests.chain import worked
 from tests.export.reading import SVG, read_dxf, read_png, read_svg, read_xlsx
 
 KINDS = {exporter.id: exporter for exporter in EXPORTERS}
+FOLDERS = {exporter.id: exporter for exporter in FOLDER_EXPORTERS}
 
 
 @pytest.fixture(scope="module")
@@ -48,22 +50,71 @@ def test_tables_are_lines_of_text(made, name, head):
 
 
 def test_surfaces_are_drawn_for_drawing_programs(made):
-    auditor = read_dxf(made("dxf", room="Hall")).audit()
+    auditor = read_dxf(made("dxf", rooms=("Hall",))).audit()
 
     assert (auditor.errors, auditor.fixes) == ([], [])
 
 
 def test_surfaces_are_drawn_as_one_drawing_and_one_picture(made):
-    words = [e.text for e in read_svg(made("svg", room="Hall")).iter(f"{SVG}text")]
+    words = [e.text for e in read_svg(made("svg", rooms=("Hall",))).iter(f"{SVG}text")]
 
     assert "Hall: Wall A, from inside" in words
     assert "Kitchen: Wall A, from inside" not in words
-    assert read_png(made("png", room="Hall")).size[0] > 1000
+    assert read_png(made("png", rooms=("Hall",))).size[0] > 1000
 
 
 @pytest.mark.parametrize("name", ["labels", "phone"])
 def test_labels_and_small_pages_are_printed(made, name):
-    assert made(name, room="Hall").startswith(b"%PDF-")
+    assert made(name, rooms=("Hall",)).startswith(b"%PDF-")
+
+
+@pytest.fixture
+def many(demo):
+    """Makes the files of one folder, of the hall."""
+
+    def make(name, **more):
+        asked = Asked(paper="A4", fixings=False, dated="2026-05-01", rooms=("hall",), **more)
+        steps = []
+        found = FOLDERS[name].make(demo, asked, lambda *step: steps.append(step))
+        assert all(0 <= done <= count for _, done, count in steps)
+        assert steps
+        return found
+
+    return make
+
+
+SURFACES = ["hall-ceiling", "hall-wall-a", "hall-wall-b", "hall-wall-c", "hall-wall-d"]
+
+
+def test_each_surface_is_a_file_of_its_own(many):
+    drawings = many("each_dxf")
+    assert sorted(drawings) == SURFACES
+    for content in drawings.values():
+        auditor = read_dxf(content).audit()
+        assert (auditor.errors, auditor.fixes) == ([], [])
+    assert sorted(many("each_svg")) == SURFACES
+    words = [e.text for e in read_svg(many("each_svg")["hall-wall-b"]).iter(f"{SVG}text")]
+    assert "WB-T1" in words
+    assert "WA-T1" not in words
+
+
+def test_pictures_of_surfaces_are_as_large_as_their_scale_makes_them(many):
+    # Half the scale, about half the picture; lettering keeps its size.
+    large = read_png(many("each_png", scale=25.0)["hall-wall-a"]).size
+    small = read_png(many("each_png", scale=50.0)["hall-wall-a"]).size
+    assert 0.5 < small[0] / large[0] < 0.75
+
+
+def test_each_page_is_a_file_of_its_own(many):
+    pages = many("pages_svg", kinds=(PageKind.CEILINGS,))
+    assert sorted(pages) == [str(n) for n in range(1, len(pages) + 1)]
+    assert len(pages) == 2  # the cautions and the ceiling
+    words = " ".join(e.text or "" for e in read_svg(pages["2"]).iter(f"{SVG}text"))
+    assert "Ceiling of Hall" in words
+    pictures = many("pages_png", kinds=(PageKind.CEILINGS,))
+    assert sorted(pictures) == sorted(pages)
+    width, height = read_png(pictures["1"]).size
+    assert width / height == pytest.approx(210 / 297, rel=0.01)
 
 
 def test_endings_tell_the_kinds_apart():

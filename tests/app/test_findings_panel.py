@@ -10,11 +10,11 @@ from pytestqt.qtbot import QtBot
 
 from roomboard.app.beside import findings_of, in_hand_of
 from roomboard.app.desk import OPENED_OUT, Held
-from roomboard.app.dialogs.acknowledge import acknowledged, read_by
 from roomboard.app.panels.findings import CAUTIONS, ROOM, SIGNS
 from roomboard.app.panels.places import room_of_place
 from roomboard.app.window import Window
 from roomboard.core.editing import EditError
+from roomboard.core.editing.acknowledging import acknowledge, read_by
 from roomboard.core.findings import Severity
 from roomboard.core.wording import WEIGHT, lines
 from roomboard.storage.project_file import read as read_project
@@ -244,10 +244,10 @@ def test_a_caution_with_a_place_is_acknowledged_there_alone(demo_window: Window)
     project = demo_window.document.project
     lifts = [f for f in demo_window.document.scheme.findings if f.code == "RB601"]
     assert len(lifts) > 1
-    read = acknowledged(project, lifts[0], " Ana  Ruiz ", "two of us")
+    read = acknowledge(project, lifts[0], " Ana  Ruiz ", "two of us")
     assert [a.name for a in read_by(read, lifts[0])] == ["Ana Ruiz"]
     assert read_by(read, lifts[1]) == ()
-    again = acknowledged(read, lifts[0], "Ana Ruiz", "with a lifter")
+    again = acknowledge(read, lifts[0], "Ana Ruiz", "with a lifter")
     assert [a.reason for a in again.acknowledged] == ["with a lifter"]
 
 
@@ -258,7 +258,7 @@ def test_only_cautions_can_be_acknowledged(qtbot: QtBot, demo_window: Window):
     panel.list.setCurrentRow(row)
     assert not panel.read.isEnabled()
     with pytest.raises(EditError):
-        acknowledged(window.document.project, panel.shown[row], "Sam", "no time")
+        acknowledge(window.document.project, panel.shown[row], "Sam", "no time")
     panel.list.setFocus()
     with qtbot.waitSignal(window.desk.said):
         qtbot.keyClick(

@@ -236,7 +236,7 @@ def test_tab_from_the_first_panel_comes_to_the_last(qtbot: QtBot, demo_window: W
     window.desk.hold(Held("opening", "W1"))
     in_hand_of(window).begin()
     met: set[str] = set()
-    for _ in range(60):
+    for _ in range(90):
         focus = QApplication.focusWidget()
         assert focus is not None
         met.add(focus.accessibleName())

@@ -167,7 +167,7 @@ def test_dragging_a_butt_jumps_to_the_next_legal_stop_and_locks_there(
     assert locks(window) == ()  # nothing is changed before it is let go
     settle(window)
     assert (1, 3600.0, True) in butts(window)  # but the sheets follow
-    assert "Butt at 3600 mm" in gesture.figures
+    assert "Butt on joist 6, 3600 mm from the wall" in gesture.figures
     assert "sheets to buy 8 → " in gesture.figures
     assert "butt joint 4.50 m → 4.50 m" in gesture.figures
     let_go(window, qtbot, end)
@@ -177,7 +177,7 @@ def test_dragging_a_butt_jumps_to_the_next_legal_stop_and_locks_there(
     spot = held_spot(window.desk)
     assert spot is not None
     assert (spot.course, spot.at) == (1, 3600.0)
-    assert "Butt at 3600 mm" in window.statusBar().currentMessage()
+    assert "Butt on joist 6, 3600 mm from the wall" in window.statusBar().currentMessage()
     window.document.undo_stack.undo()
     settle(window)
     assert locks(window) == ()

@@ -25,6 +25,8 @@ LINES = (
     "5.4 m",
     "2900",
     "nonsense",
+    "600 x 300 from 200 to 1200",
+    "400 x 300 at 900, 900",
     "12",
 )
 KEYS = (
@@ -39,6 +41,8 @@ KEYS = (
     Qt.Key.Key_J,
     Qt.Key.Key_X,
     Qt.Key.Key_B,
+    Qt.Key.Key_V,
+    Qt.Key.Key_I,
     Qt.Key.Key_3,
     Qt.Key.Key_BracketRight,
 )
@@ -125,7 +129,7 @@ class Monkey(RuleBasedStateMachine):
     @rule(number=st.integers(0, 20))
     def another_view(self, number: int) -> None:
         scheme = self.window.desk.room_scheme
-        views = ["opened", "plan", "ceiling", "cutting"]
+        views = ["opened", "plan", "ceiling", "below", "cutting"]
         views += [s.surface.key for s in scheme.surfaces] if scheme else []
         self.window.desk.show_view(views[number % len(views)])
 

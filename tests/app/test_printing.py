@@ -21,9 +21,17 @@ from roomboard.app.dialogs import preview
 from roomboard.app.dialogs.preview import Preview
 from roomboard.app.document import Document
 from roomboard.app.making import making_of
-from roomboard.app.pages import EXPORTERS, PDF, asked_last, blocked, pages_of
+from roomboard.app.pages import (
+    EXPORTERS,
+    FOLDER_EXPORTERS,
+    PDF,
+    asked_last,
+    blocked,
+    pages_of,
+    remember,
+)
 from roomboard.drawing.paper import PAPERS, Page
-from roomboard.drawing.set_choice import PageKind
+from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.sheet_set import sheet_set
 from roomboard.export.pdf import Fonts, pdf_bytes
 from roomboard.storage.project_file import load
@@ -308,6 +316,30 @@ def test_the_printer_takes_every_paper(qtbot, window, tmp_path, paper):
     assert float(words[4]) == pytest.approx(size.height * points, abs=2)
 
 
+def test_drawings_and_tables_may_be_on_different_papers(qtbot, window, tmp_path):
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    path = tmp_path / "printed.pdf"
+    printer.setOutputFileName(str(path))
+    choice = SetChoice(paper="A3", lists="A4", kinds=(PageKind.CEILINGS, PageKind.HANGING))
+    set_of = sheet_set(window.document.scheme, choice, "2025-03-31")
+    printing.Sending(window, printer, set_of, blocked=False).begin()
+    words = f"{len(set_of)} pages"
+    qtbot.waitUntil(lambda: words in window.statusBar().currentMessage(), timeout=PATIENCE)
+    info = tool("pdfinfo", "-f", 1, "-l", len(set_of), path)
+    sizes = [
+        line.split()[3:6:2]
+        for line in info.splitlines()
+        if line.startswith("Page ") and " size:" in line and line.split()[1].isdigit()
+    ]
+    points = 72 / 25.4
+    for page, size in zip(set_of, sizes, strict=True):
+        assert [float(v) for v in size] == pytest.approx(
+            [page.width * points, page.height * points], abs=2
+        )
+    assert len({tuple(size) for size in sizes}) == 2
+
+
 def test_printing_can_be_given_up_between_pages(qtbot, window, tmp_path):
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
@@ -413,15 +445,91 @@ def test_with_fixings_there_are_more_pages(qtbot, shown):
     assert len(shown.pages) > before
 
 
-def test_the_pages_of_one_room(qtbot, window, shown):
-    room = window.document.project.rooms[0].name
-    shown.room.setCurrentIndex(1)
-    qtbot.waitUntil(lambda: shown.settled, timeout=PATIENCE)
-    assert shown.pages
+@pytest.fixture
+def two(open_window, settle):
+    """Two rooms of the demo project on the desk."""
+    (path,) = resource_files("demo", ".roomboard.json")
+    project = load(path).project
+    opened = open_window(Document(replace(project, rooms=project.rooms[2:4])))
+    settle(opened)
+    return opened
+
+
+def test_the_pages_of_one_room(qtbot, two):
+    shown = preview.show_preview(two)
+    first, other = two.document.project.rooms
+    shown.choosing.room_tick(other.id).setChecked(False)
+    qtbot.waitUntil(lambda: shown.settled and bool(shown.pages), timeout=PATIENCE)
     # Cautions lead every set; the order is that of the whole job and left out.
-    assert {p.room for p in shown.pages} == {room, ""}
+    assert {p.room for p in shown.pages} == {first.name, ""}
     assert shown.pages[0].title == "Cautions"
     assert not [p for p in shown.pages if p.kind == PageKind.ORDER]
+
+
+def test_what_was_chosen_is_there_again_when_the_preview_opens_anew(qtbot, two):
+    project = two.document.project
+    shown = preview.show_preview(two)
+    shown.choosing.room_tick(project.rooms[1].id).setChecked(False)
+    for kind in (PageKind.CUTTING, PageKind.PIECES):
+        shown.choosing.tick(kind).setChecked(False)
+    shown.choosing.scale.setCurrentIndex(shown.choosing.scale.findText("1:50"))
+    shown.choosing.lists.setCurrentText("A3")
+    before = shown.asked
+    shown.close()
+    qtbot.waitUntil(lambda: not shiboken6.isValid(shown))
+
+    again = preview.show_preview(two)
+    assert again.asked == before
+    assert again.choosing.wanted_rooms == (project.rooms[0].id,)
+    assert PageKind.CUTTING not in again.choosing.wanted_kinds
+    assert (again.choosing.wanted_scale, again.choosing.wanted_lists) == (50.0, "A3")
+    # Of another project only paper and scale are remembered; a room that is gone is not.
+    elsewhere = replace(project, id="elsewhere")
+    asked = asked_last(two.settings, project.units, elsewhere)
+    assert (asked.rooms, asked.kinds, asked.scale, asked.lists) == ((), (), 50.0, "A3")
+    fewer = replace(project, rooms=project.rooms[1:])
+    assert asked_last(two.settings, project.units, fewer).rooms == ()
+
+
+def test_what_is_remembered_of_a_scale_is_given_up_on_a_paper_without_it(window):
+    project = window.document.project
+    asked = asked_last(window.settings, project.units, project)
+    remember(window.settings, replace(asked, scale=25.0), project)
+    assert asked_last(window.settings, project.units, project).scale == 25.0
+    remember(window.settings, replace(asked, paper="Letter", scale=25.0), project)
+    assert asked_last(window.settings, project.units, project).scale == 0.0
+
+
+def test_a_part_of_the_set_is_said_to_be_one_and_the_surfaces_stay_whole(qtbot, two, tmp_path):
+    project = two.document.project
+    asked = asked_last(two.settings, project.units, project)
+    remember(two.settings, replace(asked, rooms=(project.rooms[0].id,)), project)
+    assert printing.how_last(two, PDF).rooms == (project.rooms[0].id,)
+    (each,) = [e for e in FOLDER_EXPORTERS if e.id == "each_svg"]
+    assert printing.how_last(two, each).rooms == ()
+
+    two.bar.actions["print.pdf"].trigger()
+    choose(qtbot, two, tmp_path / "set.pdf")
+    wait(qtbot, two)
+    assert "Only the pages and rooms chosen in the preview." in two.statusBar().currentMessage()
+
+
+def test_files_go_into_a_folder_and_strange_ones_are_not_mixed_in(qtbot, two, tmp_path):
+    two.bar.actions["export.each_svg"].trigger()
+    choose(qtbot, two, tmp_path)
+    wait(qtbot, two)
+    (drawn,) = [p for p in tmp_path.iterdir() if p.name.endswith("-each-svg")]
+    files = sorted(p.name for p in drawn.iterdir())
+    count = sum(len(r.surfaces) for r in two.document.scheme.rooms)
+    assert len(files) == count
+    assert "hall-wall-a.svg" in files
+    assert f"{count} files written" in two.statusBar().currentMessage()
+
+    (drawn / "old.svg").write_text("old", encoding="utf-8")
+    two.bar.actions["export.each_svg"].trigger()
+    choose(qtbot, two, tmp_path)
+    wait(qtbot, two)
+    assert "old.svg, which is not of this export" in asking_of(two).asked("export").sentence
 
 
 def test_kinds_of_pages_scale_and_paper_of_tables_are_chosen(qtbot, shown):
@@ -494,13 +602,13 @@ def test_esc_closes_the_preview(qtbot, window, shown):
 
 def test_pages_of_a_room_are_some_of_all(window):
     asked = asked_last(window.settings, window.document.project.units)
-    room = window.document.project.rooms[0].name
+    room = window.document.project.rooms[0].id
 
     def step(*_):
         return None
 
     all_pages = pages_of(window.document.scheme, asked, step)
-    some = pages_of(window.document.scheme, replace(asked, room=room), step)
+    some = pages_of(window.document.scheme, replace(asked, rooms=(room,)), step)
     assert 0 < len(some) < len(all_pages)
     # Numbers differ, and cautions lead in place of the summary.
     titles = {(p.room, p.title) for p in all_pages}

@@ -5,6 +5,7 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 from dataclasses import replace
 from pathlib import Path
@@ -48,6 +49,8 @@ def edit():
     print(len(text.encode()), flush=True)
     sys.stdout.write(text)
     print("edited", flush=True)
+    # The desk's own clock: on a laden machine its timers are late together.
+    QTimer.singleShot(2000, lambda: print("later", flush=True))
 
 QTimer.singleShot(0, edit)
 app.exec()
@@ -55,6 +58,7 @@ app.exec()
 STEADY = """
 import itertools
 import sys
+import time
 from dataclasses import replace
 from PySide6.QtCore import QSettings, QTimer
 from PySide6.QtWidgets import QApplication
@@ -69,7 +73,7 @@ number = itertools.count(1)
 def edit():
     document = window.document
     document.edit("name", replace(document.project, name=str(next(number))))
-    print(document.project.name, flush=True)
+    print(document.project.name, time.monotonic(), flush=True)
 
 timer = QTimer()
 timer.timeout.connect(edit)
@@ -113,10 +117,10 @@ def wait_for_file():
         assert time.monotonic() - began < 30
 
 
-def crashed(tmp_path, *files, seconds=None):
+def crashed(tmp_path, *files, when="kept"):
     """Edit in a process of its own and kill it; return what it had on its desk.
 
-    It is killed so many seconds after the edit, or as soon as that was kept.
+    It is killed as soon as the edit was kept, two seconds after it, or at once.
     """
     program = tmp_path / "crash.py"
     program.write_text(CRASH)
@@ -130,10 +134,10 @@ def crashed(tmp_path, *files, seconds=None):
         length = int(process.stdout.readline())
         text = process.stdout.read(length).decode()
         assert process.stdout.readline().strip() == b"edited"
-        if seconds is None:
+        if when == "kept":
             wait_for_file()
-        else:
-            time.sleep(seconds)
+        elif when == "later":
+            assert process.stdout.readline().strip() == b"later"
     finally:
         process.send_signal(signal.SIGKILL)
         process.wait()
@@ -144,7 +148,7 @@ def crashed(tmp_path, *files, seconds=None):
 
 def test_killed_in_the_middle_of_an_edit_a_project_never_saved(qtbot, settings, tmp_path):
     # Kept once nothing was edited for less than half a second: two are plenty.
-    edited = crashed(tmp_path, seconds=2.0)
+    edited = crashed(tmp_path, when="later")
     assert [r.name for r in edited.rooms] == ["Bedroom", "Hall"]
     (window,) = open_first([], settings)
     (offer,) = offers(window)
@@ -190,17 +194,19 @@ def test_killed_at_any_moment_of_steady_edits(tmp_path, seconds):
         while not said.read_bytes():
             time.sleep(0.01)
             assert time.monotonic() - began < 30
-        before = time.monotonic()
         time.sleep(seconds)
         process.send_signal(signal.SIGKILL)
         process.wait()
-    took = time.monotonic() - before
-    last = int(said.read_text().split()[-1])
+    whole = said.read_text().rpartition("\n")[0]
+    made = {int(number): float(at) for number, at in map(str.split, whole.splitlines())}
     (left,) = left_over()
     assert left.project is not None
-    # At most about two seconds of edits are lost, at the pace that they really had.
-    assert int(left.project.name) >= last - last * 2.5 / took > 0
-    assert int(left.project.name) <= last + 1
+    kept, last = int(left.project.name), max(made)
+    # At most about two seconds of edits are lost. They are made every twentieth of a second; by
+    # as much as the machine was late with one of them it may be late with keeping them.
+    late = max(made[n + 1] - made[n] for n in range(1, last))
+    assert made[last] - made[min(kept, last)] <= 2.5 + 2 * late
+    assert 0 < kept <= last + 1
     left.throw_away()
 
 
@@ -288,35 +294,44 @@ def test_the_file_of_left_work_open_elsewhere(qtbot, settings, tmp_path, job):
     assert asking_of(second).asked("open_elsewhere") is not None
 
 
-def test_the_work_is_kept_within_two_seconds_of_steady_edits(qtbot, settings):
+def test_the_work_is_kept_within_two_seconds_of_steady_edits(qtbot, settings, monkeypatch):
+    step = keeping.QUIET // 4
+    # A laden machine can be late with an edit, which is then no longer a steady one: the pause
+    # in which the work is kept otherwise is put out of reach.
+    monkeypatch.setattr(keeping, "QUIET", 600_000)
     (window,) = open_first([], settings)
     type_room(qtbot, window)
     place = keeper_of(window).place
-    began = time.monotonic()
     number = 0
     while not place.exists():
         number += 1
         document = window.document
         document.edit("name", replace(document.project, name=f"Job {number}"))
-        qtbot.wait(keeping.QUIET // 4)
-        assert time.monotonic() - began < 3.0
-    assert number > 3
+        qtbot.wait(step)
+        # Three seconds, each step taking at least its own time.
+        assert number * step < 3000
+    assert number > 1
 
 
 def test_the_window_does_not_wait_for_the_disk(qtbot, settings, monkeypatch):
-    slow = []
+    let, slow = threading.Event(), []
 
     def write_slowly(path, _content):
-        time.sleep(0.5)
+        assert let.wait(30)
         slow.append(path)
 
     monkeypatch.setattr(keeping, "write_whole", write_slowly)
     (window,) = open_first([], settings)
     type_room(qtbot, window)
-    began = time.monotonic()
     keeper_of(window).keep()
-    assert time.monotonic() - began < 0.25
-    qtbot.waitUntil(lambda: bool(slow))
+    # The disk does not answer before it is let: the window goes on all the same.
+    type_room(qtbot, window, "Hall 2000 x 1200 h 2400")
+    assert [r.name for r in window.document.project.rooms] == ["Bedroom", "Hall"]
+    assert not keeper_of(window).settled
+    assert slow == []
+    let.set()
+    qtbot.waitUntil(lambda: keeper_of(window).settled, timeout=20_000)
+    assert slow
 
 
 def test_undone_to_the_saved_state_nothing_is_kept(qtbot, settings, job):
@@ -354,7 +369,7 @@ def test_trouble_with_keeping_is_said_once(qtbot, settings, monkeypatch):
 
 
 def test_the_mark_of_a_dead_desk_bars_no_file(settings, tmp_path, job):
-    crashed(tmp_path, job, seconds=0.0)
+    crashed(tmp_path, job, when="at once")
     (window,) = open_first([], settings)
     target = open_file(window, job)
     assert target.document.path == job

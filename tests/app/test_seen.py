@@ -117,6 +117,9 @@ def test_stock_sheets_are_large_enough_to_be_read(
         box.setFocus()
         qtbot.keyClick(box, Qt.Key.Key_Down)
         job.close()
+        # The screen gives the window its keys back a moment later.
+        demo_window.activateWindow()
+        qtbot.waitUntil(demo_window.isActiveWindow)
         settle(demo_window)
     demo_window.canvas.setFocus()
     for key in (Qt.Key.Key_K, Qt.Key.Key_0):

@@ -10,7 +10,15 @@ from roomboard.app.dialogs.settings import show_job
 from roomboard.app.document import Document
 from roomboard.app.panels.fields import ChoiceField, TypedField
 from roomboard.core.practice import Status
-from roomboard.core.project import ButtsAt, FastenerKind, HeightsAre, Method, Price, Units
+from roomboard.core.project import (
+    ButtsAt,
+    Deliveries,
+    FastenerKind,
+    HeightsAre,
+    Method,
+    Price,
+    Units,
+)
 from roomboard.core.quantities import costs
 from roomboard.storage.catalogue import load_practice
 from roomboard.storage.project_file import load, read, write
@@ -115,6 +123,7 @@ def test_choices_that_are_typed(qtbot, job, label, text, name, value):
         ("Fasteners", "nails", "fastener", FastenerKind.NAIL),
         ("Butt joints fall", "between framing", "butts", ButtsAt.MID_BAY),
         ("Heights are measured to", "finished faces", "heights_are", HeightsAre.FINISHED),
+        ("Board is delivered", "floor by floor", "deliveries", Deliveries.BY_FLOOR),
         ("Ceilings", "13 mm ", "ceiling_board", "fire13"),
         ("Walls", "13 mm ", "wall_board", "fire13"),
     ],

@@ -13,7 +13,6 @@ from roomboard.core.project import (
     Bulkhead,
     HeightsAre,
     JoistZone,
-    MemberKind,
     SheetDirection,
     Wall,
     WallKind,
@@ -240,21 +239,6 @@ def test_sizes_to_finished_faces_become_sizes_of_the_frame() -> None:
     # The joist stays where it was measured: 440 from the finished face, 450 from the frame.
     assert ceiling.supports[0].a[0] - u0 == pytest.approx(450)
     assert wall_b.openings[0].region.bounds[0] == pytest.approx(500)
-
-
-def test_a_hatch_on_a_joist_and_a_light_on_a_truss_stop_the_job() -> None:
-    """A hatch that cuts a joist asks for a competent person; a truss is never cut."""
-    hatch = Opening(
-        id="H", kind=OpeningKind.HATCH, host="ceiling", left=800, bottom=1000, width=500, height=500
-    )
-    of = room(4000, 3000, joists=(joists(90, 450),), openings=(hatch,))
-    said = develop(of, setting()).findings
-    assert [f.code for f in said] == ["RB306"]
-    assert "competent person" in said[0].text
-    trusses = replace(of, joists=(replace(of.joists[0], kind=MemberKind.TRUSS),))
-    assert "must never be cut" in develop(trusses, setting()).findings[0].text
-    clear = replace(of, openings=(replace(hatch, left=930.0, width=390.0),))
-    assert not develop(clear, setting()).findings
 
 
 @pytest.mark.parametrize(

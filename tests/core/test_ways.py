@@ -254,8 +254,18 @@ def test_stops_of_a_butt_name_the_butts_of_the_next_courses():
         "it would stand too nearly in line with a butt of course 3",
     )
     assert framed[3600].at == ((3600, 1200), (3600, 2400))
-    assert "Butt at 3600 mm on" in stop_in_words(framed[3600], Units.METRIC)
+    said = stop_in_words(framed[3600], Units.METRIC, scheme.surface)
+    # Joists at 600: the sixth stands at 3600.
+    assert said == "Butt on joist 6, 3600 mm from the wall"
     assert "; barred: it would" in stop_in_words(framed[4800], Units.METRIC)
+
+
+def test_a_member_that_bars_a_butt_is_called_by_its_name():
+    scheme, with_, choice = living()
+    stop = next(s for s in butt_stops(scheme, with_, choice, 0, 2) if s.support)
+    barred = replace(stop, barred=(f"{stop.support} does not back the whole joint",))
+    said = stop_in_words(barred, Units.METRIC, scheme.surface)
+    assert said.endswith("; barred: joist 1 does not back the whole joint"), said
 
 
 def test_the_present_place_is_always_among_the_stops():

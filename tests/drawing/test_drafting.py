@@ -13,7 +13,8 @@ from roomboard.drawing.layers import LAYERS
 from roomboard.drawing.page_checks import text_outside, text_overlaps
 from roomboard.drawing.page_frame import CENTRING
 from roomboard.drawing.paper import PAPERS
-from roomboard.drawing.set_choice import SetChoice
+from roomboard.drawing.set_choice import PageKind, SetChoice
+from roomboard.drawing.sheet_fields import GRID
 from roomboard.drawing.sheet_set import sheet_set
 from roomboard.storage.catalogue import load_catalogue, load_practice
 from roomboard.storage.resources import resource_text
@@ -117,6 +118,40 @@ def test_frame_and_centring_marks_keep_clear_of_the_edge(pages):
             assert 4.0 < x < page.width - 4.0
             assert 4.0 < y < page.height - 4.0
             assert page.width / 2 == x or page.height / 2 == y
+
+
+@pytest.mark.parametrize(
+    ("paper", "numbers", "letters", "ticks"),
+    [
+        # ISO 5457: fields of 50 from the middle: A3 has 8 by 6. The first tick of A3 across lies
+        # at 210 - 3 x 50 = 60, up at 148.5 - 2 x 50 = 48.5. A tabloid sheet is as large, about.
+        ("A3", "12345678", "ABCDEF", (60.0, 48.5)),
+        ("Tabloid", "12345678", "ABCDEF", (65.9, 39.7)),
+        ("A4", "", "", None),
+        ("Letter", "", "", None),
+    ],
+)
+def test_large_sheets_have_fields_outside_the_frame(demo_scheme, paper, numbers, letters, ticks):
+    page = sheet_set(demo_scheme, SetChoice(paper=paper, kinds=(PageKind.CEILINGS,)), DATED)[-1]
+    x0, y0, x1, y1 = page.frame
+    names = [m for m in page.marks if isinstance(m, Text) and m.ref == GRID]
+
+    def along(side):
+        return [m.text for m in names if side(m.at)]
+
+    assert along(lambda p: p[1] > y1) == along(lambda p: p[1] < y0) == list(numbers)
+    assert along(lambda p: p[0] < x0) == along(lambda p: p[0] > x1) == list(letters)
+    for m in names:
+        a, b, c, d = text_box(m)
+        assert 4.0 < a < c < page.width - 4.0
+        assert 4.0 < b < d < page.height - 4.0
+    drawn = [m.points for m in page.marks if isinstance(m, Stroke) and m.ref == GRID]
+    if ticks is None:
+        assert not drawn
+        return
+    across = min(p[0] for points in drawn for p in points if points[0][0] == points[1][0])
+    up = min(p[1] for points in drawn for p in points if points[0][1] == points[1][1])
+    assert (across, up) == pytest.approx(ticks)
 
 
 def test_no_lettering_is_smaller_than_two_and_a_half(pages):

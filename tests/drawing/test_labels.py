@@ -3,12 +3,14 @@
 import pytest
 
 from roomboard.core.findings import Severity
+from roomboard.drawing.checklist import BOX, checklist_table
 from roomboard.drawing.displaylist import Fill, Text, text_box
 from roomboard.drawing.labels import LabelSheet, label_pages, shortened
 from roomboard.drawing.lettering import SMALLEST, text_width
 from roomboard.drawing.page_checks import text_outside, text_overlaps
 from roomboard.drawing.paper import Paper
 from roomboard.drawing.phone_set import phone_set
+from roomboard.drawing.set_choice import PageKind
 from roomboard.storage.label_sheets import label_sheets
 
 SHEETS = label_sheets().sheets
@@ -143,7 +145,48 @@ def test_every_stock_sheet_and_order_line_is_there(demo_scheme, small):
     for sheet in demo_scheme.cut_plan.sheets:
         assert f"{sheet.id}: " in text
     assert [p.number for p in small] == list(range(1, len(small) + 1))
-    assert small[-1].title == "Order"
+    assert small[-1].title == "Hang-day checklist"
+    assert "Order" in [p.title for p in small]
+
+
+def lettering(pages):
+    return " ".join(m.text for p in pages for m in p.marks if isinstance(m, Text))
+
+
+def test_each_piece_that_is_no_rectangle_stands_on_a_page_with_its_dimensions(demo_scheme, small):
+    odd = [
+        (r, p) for r in demo_scheme.rooms for s in r.surfaces for p in s.set_out.pieces
+        if not p.is_plain
+    ]  # fmt: skip
+    assert odd
+    for room, piece in odd:
+        (page,) = [
+            p for p in small
+            if (p.room, p.title) == (room.room.name, f"Piece {piece.mark}, face up")
+        ]  # fmt: skip
+        text = lettering([page])
+        assert f"No. {piece.hang}, from " in text
+        # Running dimensions from its own corner end with the whole length and width.
+        for size in (piece.length, piece.width):
+            assert f"{size:g}" in text.split()
+
+
+def test_every_entry_of_the_checklist_can_be_ticked_on_the_telephone(demo_scheme, small):
+    table, _ = checklist_table(demo_scheme.practice, demo_scheme.project.units)
+    pages = [p for p in small if p.title == "Hang-day checklist"]
+    text = " ".join(lettering(pages).split())
+    entries = [row for row in table.rows if len(row) > 1]
+    assert text.count(BOX) == len(entries)
+    for row in entries:
+        assert all(word in text for word in row[1].split())
+
+
+def test_only_some_kinds_of_small_pages(demo_scheme):
+    pages = phone(demo_scheme, kinds=(PageKind.CEILINGS, PageKind.CHECKLIST))
+    assert {p.title for p in pages} == {"Read this first", "Ceiling", "Hang-day checklist"}
+    every = phone(demo_scheme, kinds=(PageKind.FIXINGS,))
+    assert all(p.title.endswith(": fixing") for p in every if p.room)
+    assert any(p.room for p in every)
 
 
 def test_the_set_can_be_of_one_room_and_the_cautions_stay(demo_scheme):

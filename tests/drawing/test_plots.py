@@ -12,7 +12,7 @@ from roomboard.drawing.amounts import (
     cost_by_group,
     mass_by_storey,
 )
-from roomboard.drawing.checklist import carrying_table
+from roomboard.drawing.delivering import carrying_table
 from roomboard.drawing.displaylist import Fill, Text
 from roomboard.drawing.plots import (
     Bars,
@@ -132,7 +132,7 @@ def test_a_shared_sheet_goes_where_most_of_it_is_fixed_and_is_marked(demo_scheme
     assert carried.storey == "ground"
     assert carried.shared == (sheet.id,)
     rows = carrying_table(scheme).rows
-    assert rows[0] == ("ground floor: 1 sheet, 30.0 kg",)
+    assert rows[0] == ("ground floor: 1 sheet, 30.0 kg; lifted 1 by 2 people",)
     assert rows[1][-1] == f"{sheet.id}*"
     # 4.32 m² shared 2 : 1 between the rooms.
     shares = {r.room: r.bought_m2 for r in board_by_room(scheme)}

@@ -8,7 +8,7 @@ from roomboard.drawing.displaylist import Dots, Fill, Stroke, Symbol, Text
 from roomboard.drawing.layers import HATCHES, LAYERS
 from roomboard.drawing.paper import PAPERS
 from roomboard.drawing.view import AS_IT_LIES, Pane, View
-from roomboard.export.chosen import all_surfaces, piece_data
+from roomboard.export.chosen import Surfaces, all_surfaces, piece_data
 from roomboard.export.dxf import TRADES, PieceData, dxf_bytes, layer_name
 from tests.export.reading import read_dxf
 
@@ -119,7 +119,7 @@ def test_signs_have_their_diameter():
 
 
 def test_all_surfaces_stand_beside_each_other_with_their_names(demo):
-    title, view = all_surfaces(demo, "", PAPERS["A4"])
+    title, view = all_surfaces(demo, Surfaces(), PAPERS["A4"])
     doc = read(view, piece_data(demo))
 
     assert title == demo.project.name
@@ -159,7 +159,7 @@ def test_the_same_view_gives_the_same_bytes_whatever_the_order_of_sets():
 
 
 def test_the_same_job_gives_the_same_bytes(demo):
-    title, view = all_surfaces(demo, "hall", PAPERS["A4"])
+    title, view = all_surfaces(demo, Surfaces(rooms=("hall",)), PAPERS["A4"])
     pieces = piece_data(demo)
 
     assert dxf_bytes(view, pieces, title) == dxf_bytes(view, pieces, title)

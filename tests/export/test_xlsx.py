@@ -13,7 +13,7 @@ from roomboard.core.project import Units
 from roomboard.core.quantities import QuantityLine, costs
 from roomboard.export.cell_formulas import exact_formula, low_formula
 from roomboard.export.tables import TABLES, in_order, sold_in
-from roomboard.export.xlsx import HEAD, xlsx_bytes
+from roomboard.export.xlsx import HEAD, INPUTS, xlsx_bytes
 from tests.chain import worked
 from tests.export.conftest import demo_project
 from tests.export.reading import read_xlsx
@@ -167,9 +167,10 @@ def test_every_exact_figure_is_a_formula_over_its_inputs(job):
         formula = sheet[f"{at['Exact']}{row}"].value
         assert str(formula).startswith("="), line.code
         for number, (name, value) in enumerate(line.inputs):
-            # Inputs stand in pairs from the fifth column on: name and value.
-            assert sheet.cell(row, 5 + 2 * number).value == name
-            assert sheet.cell(row, 6 + 2 * number).value == pytest.approx(value, abs=1e-12)
+            # Inputs stand in pairs to the right of all that is printed: name and value.
+            first = INPUTS + 1 + 2 * number
+            assert sheet.cell(row, first).value == name
+            assert sheet.cell(row, first + 1).value == pytest.approx(value, abs=1e-12)
 
 
 def test_a_changed_spare_goes_through_to_the_order(priced):
@@ -260,6 +261,44 @@ def test_sheets_have_their_heads_frozen_their_widths_and_their_print_areas(job):
         assert (sheet.page_setup.fitToWidth or 1, sheet.page_setup.fitToHeight) == (1, 0)
         widths = {d.width for d in sheet.column_dimensions.values()}
         assert min(widths) >= 7
+
+
+def test_what_is_printed_is_wide_enough_to_read_on_a4_lying(demo):
+    # 277 mm between margins; ten-point digits are about 1.96 mm wide. Below two thirds of that
+    # size, lettering is smaller than about 1.7 mm.
+    book = read_xlsx(xlsx_bytes(demo, DAY))
+    for sheet in book:
+        first, last = (ref.replace("$", "") for ref in sheet.print_area.split("!")[1].split(":"))
+        letters = [c.column_letter for c in sheet[f"{first}:{last}"][HEAD]]
+        wide = sum(sheet.column_dimensions[c].width for c in letters) * 1.96
+        assert 277 / wide > 0.6, sheet.title
+
+
+def test_rows_are_as_high_as_the_words_in_them(job):
+    _, book = job
+    for sheet in book:
+        for number in range(HEAD + 2, sheet.max_row + 1):
+            height = sheet.row_dimensions[number].height or 15.0  # that of a row by itself
+            for cell in sheet[number]:
+                look = cell.alignment
+                if not isinstance(cell.value, str) or cell.value.startswith("="):
+                    continue
+                width = sheet.column_dimensions[cell.column_letter].width
+                # About a character to a digit's width; a line takes some 12 points.
+                lines = math.ceil(len(cell.value) / (width * 1.2)) if look.wrap_text else 1
+                assert height >= 12 * lines, (sheet.title, cell.coordinate)
+
+
+def test_numbers_show_no_more_decimals_than_they_have(demo):
+    book = read_xlsx(xlsx_bytes(demo, DAY))
+    sheet = book["Quantities"]
+    at = columns(sheet)
+    for row, line in enumerate(demo.quantities, HEAD + 2):
+        looks = {sheet[f"{at[head]}{row}"].number_format for head in ("Exact", "Order")}
+        if line.unit in {"each", "sheet", "length"} and not line.pack:
+            assert looks == {"#,##0"}
+        # A sign for decimals that may be none would leave a point behind the number.
+        assert not any(look.endswith("#") for look in looks)
 
 
 def test_every_piece_stands_in_the_cut_list(job):

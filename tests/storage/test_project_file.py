@@ -31,6 +31,18 @@ from roomboard.core.project import (
     Wall,
     ZoneKind,
 )
+from roomboard.core.revision import (
+    DonePiece,
+    DoneState,
+    Issued,
+    IssuedJoint,
+    IssuedLine,
+    IssuedOpening,
+    IssuedPiece,
+    IssuedSheet,
+    IssuedSurface,
+    IssuedTrimmer,
+)
 from roomboard.storage.migrate import MIGRATIONS, Migrations
 from roomboard.storage.project_file import (
     RECORDS,
@@ -120,6 +132,7 @@ project_choices = st.builds(
     wall_board=texts,
     sheet_lengths=lists(lengths),
     sheet_widths=lists(lengths),
+    deliveries=words(model.Deliveries),
 )
 
 
@@ -214,6 +227,82 @@ def rooms(draw, room_id):
     )
 
 
+marks = st.from_regex(r"[A-Z][0-9]-[0-9]{1,3}", fullmatch=True)
+# An imprint keeps lengths to hundredths of a mm.
+hundredths = st.integers(-2_000_000, 2_000_000).map(lambda n: n / 100)
+points = st.tuples(hundredths, hundredths)
+rings = st.lists(points, min_size=3, max_size=5).map(tuple)
+ends = st.tuples(points, points)
+extents = st.tuples(hundredths, hundredths, hundredths, hundredths)
+issued_pieces = st.builds(
+    IssuedPiece,
+    mark=marks,
+    board=texts,
+    low=texts,
+    high=texts,
+    sheet=texts,
+    stock=points,
+    outline=st.lists(rings, min_size=1, max_size=2).map(tuple),
+    at=extents,
+    on=points,
+    turned=st.booleans(),
+)
+issued_surfaces = st.builds(
+    IssuedSurface,
+    ref=texts,
+    name=texts,
+    outline=st.lists(rings, min_size=1, max_size=2).map(tuple),
+    openings=lists(st.builds(IssuedOpening, id=texts, at=extents), 2),
+    pieces=lists(issued_pieces, 2),
+    joints=lists(st.builds(IssuedJoint, kind=texts, pieces=st.tuples(marks, marks), ends=ends), 2),
+    trimmers=lists(st.builds(IssuedTrimmer, tag=texts, ends=ends, length=lengths), 2),
+    fasteners=st.integers(0, 999),
+    daubs=st.integers(0, 999),
+    back_blocks=st.integers(0, 999),
+)
+
+
+@st.composite
+def issues(draw):
+    return tuple(
+        Issued(
+            letter=letter,
+            date=draw(st.dates().map(str)),
+            by=draw(texts),
+            note=draw(texts),
+            form=draw(texts),
+            surfaces=draw(lists(issued_surfaces, 2)),
+            lines=draw(
+                lists(st.builds(IssuedLine, code=texts, name=texts, unit=texts, total=places), 2)
+            ),
+            sheets=draw(
+                lists(
+                    st.builds(
+                        IssuedSheet,
+                        title=texts,
+                        room=texts,
+                        kind=texts,
+                        number=st.integers(0, 99),
+                        imprint=texts,
+                        letter=texts,
+                    ),
+                    2,
+                )
+            ),
+        )
+        for letter in draw(words([(), ("A",), ("A", "B"), ("Z", "AA", "P1")]))
+    )
+
+
+done_pieces = st.lists(
+    st.builds(
+        DonePiece, state=words(DoneState), surface=texts, piece=issued_pieces, beside=lists(texts)
+    ),
+    max_size=2,
+    unique_by=lambda d: (d.surface, d.piece.mark),
+).map(tuple)
+
+
 @st.composite
 def projects(draw):
     return Project(
@@ -237,6 +326,9 @@ def projects(draw):
         measured_on=draw(st.just("") | st.dates().map(str)),
         issue=draw(texts),
         variants=draw(variants()),
+        issues=draw(issues()),
+        done=draw(done_pieces),
+        keep_issued=draw(st.booleans()),
     )
 
 
@@ -373,6 +465,73 @@ def test_a_file_from_before_variants_and_first_courses_loads_without_any():
     assert project.rooms[0].choices == (SurfaceChoice(surface="ceiling"),)
 
 
+def issued_raw(**more):
+    """An issue as a file says it, with one surface of one piece."""
+    piece = {
+        "mark": "C1-1",
+        "board": "ceil10",
+        "low": "recessed",
+        "high": "cut",
+        "sheet": "S1",
+        "stock": "3600,1200",
+        "outline": "0,0 3580,0 3580,1200 0,1200",
+        "at": "0,0 3580,1200",
+    }
+    surface = {"ref": "bed/ceiling", "name": "Ceiling", "outline": piece["outline"]}
+    surface["pieces"] = [piece | more.pop("piece", {})]
+    return {
+        "letter": "A",
+        "date": "2025-03-31",
+        "surfaces": [surface | more.pop("surface", {})],
+    } | more
+
+
+def test_a_file_from_before_issues_loads_without_any_and_one_with_is_read_in_mm():
+    assert read(json.dumps(least())).project.issues == ()
+    project = read(json.dumps({**least(), "issues": [issued_raw()]})).project
+    piece = project.issues[0].surfaces[0].pieces[0]
+    assert (piece.length, piece.width, piece.stock) == (3580.0, 1200.0, (3600.0, 1200.0))
+
+
+@pytest.mark.parametrize(
+    ("issues", "said"),
+    [
+        ([issued_raw(letter="a")], 'issues[0].letter: "a" is no letter of an issue'),
+        ([issued_raw(date="31.3.")], 'issues[0].date: "31.3." is no date'),
+        (
+            [issued_raw(), issued_raw()],
+            'issues[1].letter: "A" is the letter of issues[0] already; give each issue its own',
+        ),
+        (
+            [issued_raw(piece={"outline": "0,0 1,1"})],
+            'issues[0].surfaces[0].pieces[0].outline: "0,0 1,1" is not an outline',
+        ),
+        (
+            [issued_raw(piece={"stock": [3600, 1200]})],
+            "issues[0].surfaces[0].pieces[0].stock: [3600, 1200] is not a length and a width",
+        ),
+        (
+            [issued_raw(surface={"joints": [{"kind": "x", "pieces": ["C1"], "ends": "0,0 1,0"}]})],
+            'issues[0].surfaces[0].joints[0].pieces: ["C1"] are not the marks of two pieces',
+        ),
+    ],
+)
+def test_what_is_wrong_with_an_issue_is_named(issues, said):
+    faults = faults_of({**least(), "issues": issues})
+    assert len(faults) == 1
+    assert faults[0].startswith(said)
+
+
+def test_a_piece_is_cut_or_hung_once():
+    piece = issued_raw()["surfaces"][0]["pieces"][0]
+    done = [{"state": s, "surface": "bed/ceiling", "piece": piece} for s in ("cut", "hung")]
+    (fault,) = faults_of({**least(), "done": done})
+    assert fault == (
+        'done[1].piece.mark: "bed/ceiling C1-1" is the mark of done[0].piece already; '
+        "give each piece that is cut or hung its own"
+    )
+
+
 def test_an_outline_in_the_other_direction_is_turned_round():
     raw = least()
     room = raw["rooms"][0]
@@ -426,9 +585,10 @@ def test_all_faults_are_reported_at_once_in_the_order_of_the_file():
     assert faults_of(raw) == [
         'units: "yards" is not known here; give one of metric, feet-inches',
         (
-            "rooms[1].paint: this key is not known here; a room has bulkheads, carry_in, "
-            "carry_in_note, ceiling_board, ceiling_lined, choices, columns, finish_level, height, "
-            "id, joists, name, openings, outline, storey, walls, zones"
+            "rooms[1].paint: this key is not known here; a room has bands, bulkheads, carry_in, "
+            "carry_in_note, ceiling_board, ceiling_layers, ceiling_lined, ceiling_parts, choices, "
+            "columns, finish_level, height, id, joists, kept, name, openings, outline, storey, "
+            "walls, zones"
         ),
         (
             "rooms[1].outline: this outline cannot be used: two of its walls cross near "
@@ -790,3 +950,61 @@ def test_a_link_goes_on_pointing_at_the_file(tmp_path):
 
     assert link.is_symlink()
     assert load(Path(target)).project.name == "Another"
+
+
+# ------------------------------------------------------------------- ceilings that are not flat
+
+
+def raked(**part):
+    """A project of one room with one part of its ceiling, as its file has it."""
+    given = {"id": "a", "height": 2400} | part
+    return {
+        "schema": 1,
+        "id": "shed",
+        "name": "Shed",
+        "rooms": [
+            {
+                "id": "shed",
+                "name": "Shed",
+                "outline": [[0, 0], [0, 3600], [4000, 3600], [4000, 0]],
+                "height": 2400,
+                "ceiling_parts": [given],
+            }
+        ],
+    }
+
+
+def test_a_part_of_a_ceiling_is_loaded_with_its_defaults():
+    loaded = read(json.dumps(raked(pitch_deg=18.5, at=[0, 0])))
+    assert loaded.faults == ()
+    (part,) = loaded.project.rooms[0].ceiling_parts
+    assert (part.outline, part.at, part.rise_deg, part.pitch_deg) == ((), (0, 0), 90.0, 18.5)
+    assert (part.lined, part.board, part.angle) == (True, "", "cornice")
+    again = read(write(loaded.project))
+    assert again.project == loaded.project
+
+
+@pytest.mark.parametrize(
+    ("part", "path", "words"),
+    [
+        ({"pitch_deg": 85}, "pitch_deg", "no pitch of a ceiling; give 0 to 80 degrees"),
+        ({"pitch_deg": -5}, "pitch_deg", "no pitch of a ceiling"),
+        ({"height": 0}, "height", "no length"),
+        ({"at": [1]}, "at", "not a corner"),
+        ({"outline": [[0, 0], [1, 1]]}, "outline", "cannot be used"),
+        ({"angle": "gold"}, "angle", "give one of"),
+        ({"pitch": 5}, "pitch", "pitch_deg may be meant"),
+    ],
+)
+def test_a_part_of_a_ceiling_that_cannot_be_is_named_with_its_path(part, path, words):
+    loaded = read(json.dumps(raked(**part)))
+    assert loaded.project is None
+    assert [f.path for f in loaded.faults] == [f"rooms[0].ceiling_parts[0].{path}"]
+    assert words in loaded.faults[0].text
+
+
+def test_two_parts_of_a_ceiling_have_ids_of_their_own():
+    project = raked()
+    project["rooms"][0]["ceiling_parts"] *= 2
+    loaded = read(json.dumps(project))
+    assert "part of the ceiling" in loaded.faults[0].text

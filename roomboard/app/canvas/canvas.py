@@ -26,9 +26,11 @@ from roomboard.app.palette import LIGHT, Inks
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
 from roomboard.core.plane import Point, distance
+from roomboard.core.scheme import Scheme
 from roomboard.drawing.displaylist import box_of
 from roomboard.drawing.picking import Picked
 from roomboard.drawing.plain_words import Named, named
+from roomboard.drawing.view import View
 
 MORE = 1.2
 """How much farther a single point reaches than a line."""
@@ -59,6 +61,7 @@ class Canvas(QWidget):
         more: Gives what can be pointed at and walked to beside what the view shows.
         more_named: Names such a thing.
         overlays: Each paints something of its own over the view, under what is held.
+        over: Lays marks over a view, off the window's thread, for a scheme and a lens.
 
     Signals:
         aimed_at: What the pointer or the focus is on, in plain words, or None.
@@ -83,6 +86,7 @@ class Canvas(QWidget):
         self.more: Callable[[Desk], tuple[Picked, ...]] = lambda _desk: ()
         self.more_named: Callable[[Desk, Picked], Named | None] = lambda _desk, _picked: None
         self.overlays: list[Overlay] = []
+        self.over: Callable[[View, Scheme, str], View] | None = None
         self.port = Viewport(0.0, 0.0, 0.1, 800, 600)
         self.gesture: Gesture | None = None
         self._drawn: Drawn | None = None
@@ -154,10 +158,10 @@ class Canvas(QWidget):
         desk, document = self.desk, self.desk.document
         project, scheme = document.shown, document.scheme
         room, name, lens = desk.room_id, desk.view, desk.lens
-        port, fit = self.port, self._lie()
+        port, fit, over = self.port, self._lie(), self.over
         self._asked_key = (room, name)
         self._newest = self._workings.ask(
-            lambda: draw(project, scheme, room, name, lens, port, fit)
+            lambda: draw(project, scheme, room, name, lens, port, fit, over)
         )
 
     def _lie(self) -> Fit:

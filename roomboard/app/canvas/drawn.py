@@ -8,7 +8,7 @@ from enum import Enum, auto
 from math import inf
 
 from roomboard.app.canvas.viewport import PAPER_MM, Viewport
-from roomboard.app.desk import CEILING, CUTTING, OPENED_OUT, PLAN
+from roomboard.app.desk import BELOW, CEILING, CUTTING, OPENED_OUT, PLAN
 from roomboard.core.project import Project
 from roomboard.core.scheme import RoomScheme, Scheme
 from roomboard.drawing.displaylist import box_of
@@ -79,6 +79,7 @@ def draw(
     lens: str,
     port: Viewport,
     fit: Fit = Fit.STAYS,
+    over: Callable[[View, Scheme, str], View] | None = None,
 ) -> Drawn:
     """Draw a room as the desk asks for it.
 
@@ -90,6 +91,7 @@ def draw(
         lens: Name of the lens.
         port: Where the view lies now; it gives the scale.
         fit: How it is to lie.
+        over: Lays something over the view for a scheme and a lens; it cannot be picked.
     """
     found = next((r for r in scheme.rooms if r.room.id == room_id), None) if scheme else None
 
@@ -105,7 +107,7 @@ def draw(
         if fit is Fit.IF_NEEDED and not _lies_well(view, port):
             view, lies = _fitted(at, port, port.scale, least)
     return Drawn(
-        view=view,
+        view=over(view, scheme, lens) if over is not None and scheme is not None else view,
         picker=Picker(view),
         room=room_id,
         name=name,
@@ -184,8 +186,9 @@ def _view(
     stock = stock_of(scheme.cut_plan) if scheme is not None else {}
     if name == PLAN or not found.surfaces:
         return plan_view(found, units, scale, show, stock=stock)
-    if name == CEILING:
-        return ceiling_view(found, units, scale, show, stock=stock)
+    if name in {CEILING, BELOW}:
+        below = name == BELOW
+        return ceiling_view(found, units, scale, show, stock=stock, from_below=below)
     if name == OPENED_OUT:
         return opened_out(found, units, scale, show, stock=stock)
     one = next((s for s in found.surfaces if s.surface.key == name), None)

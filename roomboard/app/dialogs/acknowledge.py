@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
@@ -19,43 +17,8 @@ from PySide6.QtWidgets import (
 from roomboard.app.desk import Desk
 from roomboard.app.words import tr
 from roomboard.core.editing import EditError
-from roomboard.core.findings import Finding, Severity
-from roomboard.core.project import Acknowledgement, Project
-
-
-def acknowledged(project: Project, finding: Finding, name: str, reason: str) -> Project:
-    """Return the project with a caution that someone has read; it goes on being said.
-
-    Args:
-        project: The project.
-        finding: The caution.
-        name: Who read it.
-        reason: Why the work goes on.
-
-    Raises:
-        EditError: If it is no caution, or the name or the reason is missing.
-    """
-    name, reason = " ".join(name.split()), " ".join(reason.split()).rstrip(".")
-    if finding.severity is not Severity.CAUTION:
-        raise EditError(tr("Only cautions are acknowledged; this one is to be mended."))
-    if not name:
-        raise EditError(tr("Type the name of who has read the caution."))
-    if not reason:
-        raise EditError(tr("Type why the work goes on, such as what was tested or agreed."))
-    place = finding.place.surface or finding.place.room
-    read = Acknowledgement(code=finding.code, place=place, name=name, reason=reason)
-    others = tuple(
-        a
-        for a in project.acknowledged
-        if (a.code, a.place, a.name) != (read.code, read.place, read.name)
-    )
-    return replace(project, acknowledged=(*others, read))
-
-
-def read_by(project: Project, finding: Finding) -> tuple[Acknowledgement, ...]:
-    """Return who has read a finding."""
-    places = {"", finding.place.surface, finding.place.room}
-    return tuple(a for a in project.acknowledged if a.code == finding.code and a.place in places)
+from roomboard.core.editing.acknowledging import acknowledge
+from roomboard.core.findings import Finding
 
 
 class Acknowledge(QFrame):
@@ -127,7 +90,7 @@ class Acknowledge(QFrame):
             return
         name, reason = self.name.text(), self.reason.text()
         try:
-            acknowledged(self._desk.document.project, finding, name, reason)
+            acknowledge(self._desk.document.project, finding, name, reason)
         except EditError as refusal:
             self._say(str(refusal))
             missing = self.reason if name.strip() else self.name
@@ -135,7 +98,7 @@ class Acknowledge(QFrame):
             return
         self._desk.document.attempt(
             tr("Acknowledge {title}", title=finding.title),
-            lambda p: acknowledged(p, finding, name, reason),
+            lambda p: acknowledge(p, finding, name, reason),
         )
         self.hide()
         self.done.emit()

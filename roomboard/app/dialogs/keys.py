@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QDialog,
     QHeaderView,
+    QLabel,
     QLineEdit,
     QTreeWidget,
     QTreeWidgetItem,
@@ -41,6 +43,7 @@ class Keys(QDialog):
     Attributes:
         search: What to look for.
         tree: The acts, menu by menu.
+        none: Says that nothing was found.
     """
 
     def __init__(self, acts: Sequence[Act], parent: QWidget | None = None) -> None:
@@ -65,6 +68,12 @@ class Keys(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(self.search)
         column.addWidget(self.tree, 1)
+        self.none = QLabel(self)
+        self.none.setWordWrap(True)
+        self.none.setTextFormat(Qt.TextFormat.PlainText)
+        self.none.setAccessibleName(tr("What the search found"))
+        self.none.hide()
+        column.addWidget(self.none)
         self.resize(780, 560)
         self._menus: dict[str, tuple[QTreeWidgetItem, list[QTreeWidgetItem]]] = {}
         for act in acts:
@@ -94,6 +103,9 @@ class Keys(QDialog):
                 words = " ".join(item.text(c) for c in range(3)).casefold()
                 item.setHidden(wanted not in words)
             menu.setHidden(all(item.isHidden() for item in items))
+        found = any(not menu.isHidden() for menu, _ in self._menus.values())
+        self.none.setText(tr("No act and no key has “{text}” in it.", text=text.strip()))
+        self.none.setVisible(not found)
 
 
 def _written(keys: str) -> str:

@@ -33,6 +33,7 @@ class Ledger(QWidget):
         list: The rows.
         field: The field of the row looked at, or None.
         about: What there is to be said of it.
+        none: Says that no row has the words wanted.
     """
 
     def __init__(
@@ -63,6 +64,12 @@ class Ledger(QWidget):
         self.list.currentItemChanged.connect(self._look)
         self.list.itemActivated.connect(self._go_to_field)
         column.addWidget(self.list, 1)
+        self.none = QLabel(self)
+        self.none.setWordWrap(True)
+        self.none.setTextFormat(Qt.TextFormat.PlainText)
+        self.none.setAccessibleName(tr("What the search found"))
+        self.none.hide()
+        column.addWidget(self.none)
         self._place = QFormLayout()
         self._place.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapAllRows)
         column.addLayout(self._place)
@@ -123,11 +130,18 @@ class Ledger(QWidget):
 
     def _sift(self, text: str) -> None:
         wanted = text.casefold().split()
+        found = 0
         for number in range(self.list.topLevelItemCount()):
             item = self.list.topLevelItem(number)
             if item is not None:
                 words = " ".join(self._rows[item.data(0, KEY)].cells).casefold()
-                item.setHidden(not all(w in words for w in wanted))
+                fits = all(w in words for w in wanted)
+                found += fits
+                item.setHidden(not fits)
+        self.none.setText(
+            tr("Nothing has the words “{text}”; leave some of them out.", text=text.strip())
+        )
+        self.none.setVisible(bool(wanted) and not found)
 
     def _look(self, item: QTreeWidgetItem | None) -> None:
         row = self._rows.get(item.data(0, KEY)) if item is not None else None

@@ -67,7 +67,8 @@ class Preview(QDialog):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(tr("Preview"))
         self._window = window
-        self._asked = asked_last(window.settings, window.document.project.units)
+        project = window.document.project
+        self._asked = asked_last(window.settings, project.units, project)
         self._per_mm = 0.0
         self._wanted = 0
         self._give_up: Callable[[], None] | None = None
@@ -88,7 +89,8 @@ class Preview(QDialog):
     def _build(self) -> None:
         column = QVBoxLayout(self)
         column.addLayout(self._head())
-        self.choosing = SetChoosing(self._asked.paper, self)
+        self.choosing = SetChoosing(self._asked, self._window.document.project.rooms, self)
+        self.choosing.show_issues([i.letter for i in self._window.document.project.issues])
         self.choosing.changed.connect(self._choose)
         column.addWidget(self.choosing)
         across = QSplitter(Qt.Orientation.Horizontal, self)
@@ -129,17 +131,11 @@ class Preview(QDialog):
         self.paper.addItems(list(PAPERS))
         self.paper.setCurrentText(self._asked.paper)
         self.paper.currentTextChanged.connect(self._choose)
-        self.room = QComboBox(self)
-        self.room.addItem(tr("All pages"), "")
-        for room in self._window.document.project.rooms:
-            self.room.addItem(room.name, room.name)
-        self.room.currentIndexChanged.connect(self._choose)
-        for words, box in ((tr("Pa&per"), self.paper), (tr("&Rooms"), self.room)):
-            label = QLabel(words, self)
-            label.setBuddy(box)
-            box.setAccessibleName(words.replace("&", ""))
-            row.addWidget(label)
-            row.addWidget(box)
+        label = QLabel(tr("Pa&per"), self)
+        label.setBuddy(self.paper)
+        self.paper.setAccessibleName(tr("Paper"))
+        row.addWidget(label)
+        row.addWidget(self.paper)
         self.fixings = Tick(tr("With &fixings"), self)
         self.fixings.setToolTip(tr("Add drawings of every fastener and daub of adhesive."))
         self.fixings.setChecked(self._asked.fixings)
@@ -281,12 +277,13 @@ class Preview(QDialog):
             self._asked,
             paper=self.paper.currentText(),
             fixings=self.fixings.isChecked(),
-            room=str(self.room.currentData()),
+            rooms=self.choosing.wanted_rooms,
             kinds=self.choosing.wanted_kinds,
             lists=self.choosing.wanted_lists,
             scale=self.choosing.wanted_scale,
+            changed_since=self.choosing.wanted_since,
         )
-        remember(self._window.settings, self._asked)
+        remember(self._window.settings, self._asked, self._window.document.project)
         self.make()
 
     @property

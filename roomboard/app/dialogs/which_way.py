@@ -22,6 +22,7 @@ from roomboard.app.spots import face_in_hand
 from roomboard.app.ways import adopt_way
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
+from roomboard.core.heights import is_ceiling
 from roomboard.core.project import Project, Units
 from roomboard.core.scheme import RoomScheme
 from roomboard.core.units import write_area, write_mass, write_run
@@ -94,7 +95,7 @@ def drawing_of(way: Way, room: RoomScheme, units: Units) -> Drawing:
         units: How lengths are written.
     """
     one = replace(room, surfaces=(way.scheme,))
-    ceiling = way.scheme.surface.key.partition(".")[0] == "ceiling"
+    ceiling = is_ceiling(way.scheme.surface.key)
 
     def draw(scale: float) -> View:
         if ceiling:

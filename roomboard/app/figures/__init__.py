@@ -5,6 +5,8 @@ from __future__ import annotations
 from roomboard.app.desk import Desk, Held
 from roomboard.app.figures import things
 from roomboard.app.figures.bulkheads import bulkhead_figures
+from roomboard.app.figures.ceiling_parts import corner_height, part_figures
+from roomboard.app.figures.columns import column_figures
 from roomboard.app.figures.dimensions import dimension_figure
 from roomboard.app.figures.figure import Figure, Kind
 from roomboard.app.figures.filling import Filling
@@ -54,6 +56,7 @@ def figures_of(desk: Desk, held: Held | None) -> tuple[Figure, ...]:
         things.OPENING: _opening,
         things.ZONE: _zone,
         things.BULKHEAD: _bulkhead,
+        things.COLUMN: _column,
         things.SURFACE: _surface,
         things.MEMBER: _member,
         things.STUD: _stud,
@@ -84,7 +87,7 @@ def _room(desk: Desk, room: Room, _thing: Thing) -> tuple[Figure, ...]:
 
 
 def _corner(desk: Desk, room: Room, thing: Thing) -> tuple[Figure, ...]:
-    return corner_figures(desk, room, thing.ref)
+    return (*corner_figures(desk, room, thing.ref), *corner_height(desk, room, thing.ref))
 
 
 def _wall(desk: Desk, room: Room, thing: Thing) -> tuple[Figure, ...]:
@@ -107,6 +110,11 @@ def _bulkhead(desk: Desk, room: Room, thing: Thing) -> tuple[Figure, ...]:
     return bulkhead_figures(desk, room, bulkhead) if bulkhead else ()
 
 
+def _column(desk: Desk, room: Room, thing: Thing) -> tuple[Figure, ...]:
+    column = next((c for c in room.columns if c.id == thing.ref), None)
+    return column_figures(desk, room, column) if column else ()
+
+
 def _surface(desk: Desk, room: Room, thing: Thing) -> tuple[Figure, ...]:
     """Return the sheets of a face, and what the face is a part of."""
     scheme = desk.surface_scheme(thing.ref)
@@ -122,9 +130,12 @@ def _surface(desk: Desk, room: Room, thing: Thing) -> tuple[Figure, ...]:
     kind, _, rest = scheme.surface.key.partition(":")
     if kind == things.BULKHEAD:
         return (*sheets, *_bulkhead(desk, room, Thing(things.BULKHEAD, rest.partition(":")[0])))
+    if kind == things.COLUMN:
+        return (*sheets, *_column(desk, room, Thing(things.COLUMN, rest.partition(":")[0])))
     if kind.partition(".")[0] != CEILING:
         return sheets
     joists = joist_figures(desk, room, room.joists[0]) if len(room.joists) == 1 else ()
+    joists = (*part_figures(desk, room, rest.partition(".")[0]), *joists)
     make = Filling(desk, scheme.surface.name, tr("Special"))
     return (*sheets, *joists, *special_figures(make, room, CEILING))
 
@@ -146,6 +157,8 @@ def _frame(desk: Desk, room: Room, thing: Thing) -> tuple[Figure, ...]:
     kind, _, rest = thing.surface.rpartition("/")[2].partition(":")
     if kind == things.BULKHEAD:
         return _bulkhead(desk, room, Thing(things.BULKHEAD, rest.partition(":")[0]))
+    if kind == things.COLUMN:
+        return _column(desk, room, Thing(things.COLUMN, rest.partition(":")[0]))
     return framing_figures(desk, room, thing.surface)
 
 

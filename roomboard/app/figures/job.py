@@ -19,9 +19,20 @@ from roomboard.app.figures.job_reading import (
 from roomboard.app.reading import Meaning
 from roomboard.app.words import tr
 from roomboard.core.editing import EditError
+from roomboard.core.editing.jobs import (
+    name_job,
+    put_choices,
+    set_building_year,
+    set_currency,
+    set_issue,
+    set_measured,
+    set_practice,
+    set_units,
+)
 from roomboard.core.project import (
     ButtsAt,
     Choices,
+    Deliveries,
     FastenerKind,
     HeightsAre,
     Method,
@@ -128,7 +139,7 @@ def _sound(project: Project) -> Project:
 
 
 def _chosen(change: Callable[[Choices, object], Choices]) -> Change:
-    return lambda p, value: replace(p, choices=change(p.choices, value))
+    return lambda p, value: put_choices(p, change(p.choices, value))
 
 
 def _words(kind: type[StrEnum], words: Sequence[str]) -> list[tuple[object, str]]:
@@ -147,27 +158,27 @@ def job_figures(document: Document) -> tuple[Figure, ...]:
         make.typed(
             tr("Name"),
             project.name,
-            lambda p, v: replace(p, name=str(v)),
+            lambda p, v: name_job(p, str(v)),
             tip=tr("The title printed on every page."),
         ),
         make.choice(
             tr("Units"),
             project.units,
             _words(Units, (tr("millimetres"), tr("feet and inches"))),
-            lambda p, v: replace(p, units=Units(str(v))),
+            lambda p, v: set_units(p, Units(str(v))),
             tip=tr("How lengths are read and shown, everywhere and at once."),
         ),
         make.choice(
             tr("Practice"),
             project.practice,
             packs,
-            lambda p, v: replace(p, practice=str(v)),
+            lambda p, v: set_practice(p, str(v)),
             tip=tr("Whose figures of practice and whose stock the job goes by."),
         ),
         make.typed(
             tr("Building year"),
             str(project.building_year or ""),
-            lambda p, v: replace(p, building_year=int(str(v))),
+            lambda p, v: set_building_year(p, int(str(v))),
             reads=year_read,
             empty=tr("not known"),
             tip=tr("Year the building was built; it decides about the caution for asbestos."),
@@ -175,13 +186,13 @@ def job_figures(document: Document) -> tuple[Figure, ...]:
         make.typed(
             tr("Measured by"),
             project.measured_by,
-            lambda p, v: replace(p, measured_by=str(v)),
+            lambda p, v: set_measured(p, by=str(v)),
             empty=unknown,
         ),
         make.typed(
             tr("Measured on"),
             project.measured_on,
-            lambda p, v: replace(p, measured_on=str(v)),
+            lambda p, v: set_measured(p, on=str(v)),
             reads=date_read,
             empty=unknown,
             tip=tr("Year-month-day, e.g. 2025-03-31, or today."),
@@ -189,7 +200,7 @@ def job_figures(document: Document) -> tuple[Figure, ...]:
         make.typed(
             tr("Issue letter"),
             project.issue,
-            lambda p, v: replace(p, issue=str(v)),
+            lambda p, v: set_issue(p, str(v)),
             tip=tr("Goes up with every issue of the printed set."),
         ),
     )
@@ -299,6 +310,13 @@ def supply_figures(document: Document) -> tuple[Figure, ...]:
             reads=whole_read,
             tip=tr("Whole sheets added to each board."),
         ),
+        make.choice(
+            tr("Board is delivered"),
+            choices.deliveries,
+            _words(Deliveries, (tr("all at once"), tr("floor by floor"))),
+            _chosen(lambda c, v: replace(c, deliveries=Deliveries(str(v)))),
+            tip=tr("The order lists each delivery with its masses and lifts."),
+        ),
         make.typed(
             tr("Lift limit"),
             write_mass(choices.lift_limit_kg, units) if choices.lift_limit_kg else "",
@@ -358,7 +376,7 @@ def currency_figures(document: Document) -> tuple[Figure, ...]:
         make.typed(
             tr("Currency"),
             document.shown.currency,
-            lambda p, v: replace(p, currency=str(v).upper()),
+            lambda p, v: set_currency(p, str(v)),
             empty=tr("none"),
             tip=tr("Its three letters, e.g. EUR."),
         ),

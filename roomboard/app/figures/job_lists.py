@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from roomboard.app.document import Document
 from roomboard.app.figures.figure import Figure
@@ -10,7 +10,8 @@ from roomboard.app.figures.job import Making
 from roomboard.app.figures.job_reading import amount_read, number_read, small_read
 from roomboard.app.words import tr
 from roomboard.core import practice as known
-from roomboard.core.project import Price, Project, Units
+from roomboard.core.editing.jobs import set_override, set_price
+from roomboard.core.project import Project, Units
 from roomboard.core.units import write_length
 from roomboard.storage.catalogue import load_practice, practice_ids
 
@@ -22,7 +23,17 @@ STATUS = {
     known.Status.USER: "changed for this job",
 }
 """What is said of each status."""
-_UNITS = {"percent": "%", "celsius": "°C", "m2": "m²"}
+WORDS = {
+    "bottom": "at the foot of the wall",
+    "by_height": "by the wall's height",
+    "horizontal": "level",
+    "vertical": "upright",
+    "mid_bay": "between members",
+    "on_framing": "on framing",
+    "top": "at the top of the wall",
+}
+"""What the words that figures of practice can be are in the trade."""
+_UNITS = {"percent": "%", "celsius": "°C", "deg": "°", "m2": "m²"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,7 +79,7 @@ def price_rows(document: Document) -> tuple[Row, ...]:
             figure = make.typed(
                 tr("Price of {name}", name=name),
                 text,
-                lambda p, v, item=item: _with_price(p, item, v),  # type: ignore[misc]
+                lambda p, v, item=item: set_price(p, item, _amount(v)),  # type: ignore[misc]
                 reads=amount_read,
                 empty=tr("no price"),
                 tip=tr("For one sheet, length or pack, in the job's currency."),
@@ -86,6 +97,10 @@ def price_rows(document: Document) -> tuple[Row, ...]:
     return tuple(rows)
 
 
+def _amount(value: object) -> float | None:
+    return float(value) if isinstance(value, int | float) else None
+
+
 def _ordered(document: Document) -> list[tuple[str, str]]:
     """Return item and name of every line of the order that can have a price."""
     scheme = document.scheme
@@ -99,14 +114,6 @@ def _stock(document: Document) -> list[tuple[str, str]]:
     sheets = [(s.id, f"{b.name}, {s.native}") for b in catalogue.boards for s in b.sheets]
     linear = [(item.id, tr("{name}, any length", name=item.name)) for item in catalogue.linear]
     return [*sheets, *linear, *((p.id, p.name) for p in catalogue.packs)]
-
-
-def _with_price(project: Project, item: str, value: object) -> Project:
-    """Return a project with one price set, or taken away by None."""
-    others = [p for p in project.prices if p.item != item]
-    if isinstance(value, int | float):
-        others.append(Price(item=item, amount=float(value)))
-    return replace(project, prices=tuple(sorted(others, key=lambda p: p.item)))
 
 
 # --- figures of practice ------------------------------------------------------------------
@@ -140,9 +147,18 @@ def practice_rows(document: Document) -> tuple[Row, ...]:
     return tuple(rows)
 
 
+def plain_word(word: str) -> str:
+    """Return a word that a figure of practice can be as the trade says it.
+
+    Args:
+        word: As the pack has it; a sentence stays as it is.
+    """
+    return tr(WORDS.get(word, word))
+
+
 def _said(value: float | str, unit: str, units: Units) -> str:
     if isinstance(value, str):
-        return value
+        return plain_word(value)
     if unit == "mm":
         return write_length(value, units, suffix=True)
     if unit in {"count", "year", "ratio"}:
@@ -171,14 +187,20 @@ def _practice_figure(
     usual = _said(stated.value, stated.unit, units)
 
     def change(project: Project, new: object) -> Project:
-        return _with_override(project, stated, new)
+        own = new if isinstance(new, int | float | str) else None
+        return set_override(project, stated, own)
 
     if isinstance(stated.value, str):
         return make.choice(
             stated.title,
             value,
             [
-                (w, tr("{word} (as stated)", word=w) if w == stated.value else w)
+                (
+                    w,
+                    tr("{word} (as stated)", word=plain_word(w))
+                    if w == stated.value
+                    else plain_word(w),
+                )
                 for w in _known(key)
             ],
             change,
@@ -202,11 +224,3 @@ def _known(key: str) -> list[str]:
     if words & {"yes", "no"}:
         words |= {"yes", "no"}
     return sorted(words)
-
-
-def _with_override(project: Project, stated: known.Figure, value: object) -> Project:
-    """Return a project with a figure changed; None and the stated value take the change away."""
-    others = {k: v for k, v in project.overrides if k != stated.key}
-    if isinstance(value, int | float | str) and value != stated.value:
-        others[stated.key] = value if isinstance(value, str) else float(value)
-    return replace(project, overrides=tuple(sorted(others.items())))

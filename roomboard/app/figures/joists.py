@@ -7,13 +7,17 @@ from roomboard.app.figures.figure import Figure
 from roomboard.app.figures.filling import Filling
 from roomboard.app.figures.things import number_of
 from roomboard.app.words import tr
-from roomboard.core.editing import members, zones
-from roomboard.core.project import FrameKind, JoistZone, MemberKind, Room
+from roomboard.core.editing import depths, members, zones
+from roomboard.core.project import FrameKind, JoistZone, MemberKind, PackTo, Room
 
 MEMBER_WORDS: dict[MemberKind, str] = {
     MemberKind.JOIST: "Joists",
     MemberKind.BATTEN: "Battens",
     MemberKind.TRUSS: "Trusses",
+}
+PLANE_WORDS: dict[PackTo, str] = {
+    PackTo.LEAST: "The plane of least packing",
+    PackTo.LEVEL: "A level plane",
 }
 FRAME_WORDS: dict[FrameKind, str] = {FrameKind.TIMBER: "Timber", FrameKind.STEEL: "Steel"}
 ACROSS_PLAN, UP_PLAN = 0.0, 90.0
@@ -90,6 +94,29 @@ def joist_figures(desk: Desk, room: Room, zone: JoistZone) -> tuple[Figure, ...]
             frame_options(),
             lambda r, frame: zones.set_members(r, zone.id, frame=frame),
         ),
+        *(_packed_to(make, zone) if zone.depths else ()),
+    )
+
+
+def _packed_to(make: Filling, zone: JoistZone) -> tuple[Figure, ...]:
+    return (
+        make.choice(
+            tr("Packed to"),
+            zone.packed_to,
+            [(to, tr(words)) for to, words in PLANE_WORDS.items()],
+            lambda r, to: depths.set_packed_to(r, zone.id, to),
+            tip=tr("The plane that packers bring all of them down to; none stands under it."),
+        ),
+    )
+
+
+def _depths(make: Filling, zone: JoistZone, index: int) -> Figure:
+    return make.lengths(
+        tr("Depths"),
+        zone.depths[index] if index < len(zone.depths) else (),
+        lambda r, readings: depths.set_depths(r, zone.id, index, readings),
+        empty=tr("not read"),
+        tip=tr("How far it stands above a level line, at even steps along it, such as 4, 7, 3."),
     )
 
 
@@ -120,5 +147,6 @@ def member_figures(desk: Desk, room: Room, surface: str, ref: str) -> tuple[Figu
                 "zone one by one."
             ),
         ),
+        _depths(make, zone, index),
         *joist_figures(desk, room, zone),
     )

@@ -6,7 +6,13 @@ from roomboard.app.desk import Desk, Held
 from roomboard.app.figures import things as known
 from roomboard.app.figures.things import thing_of
 from roomboard.app.words import tr
-from roomboard.core.editing.refusal import bulkhead_words, opening_words, started, wall_words
+from roomboard.core.editing.refusal import (
+    bulkhead_words,
+    column_words,
+    opening_words,
+    started,
+    wall_words,
+)
 from roomboard.core.project import Room
 from roomboard.drawing.picking import Picked
 from roomboard.drawing.plain_words import Named, named
@@ -76,6 +82,9 @@ def _own_words(desk: Desk, thing: known.Thing) -> str:
     if thing.kind == known.BULKHEAD:
         bulkhead = next((b for b in room.bulkheads if b.id == thing.ref), None)
         return started(bulkhead_words(bulkhead)) if bulkhead else ""
+    if thing.kind == known.COLUMN:
+        column = next((c for c in room.columns if c.id == thing.ref), None)
+        return started(column_words(column)) if column else ""
     if thing.kind == known.CORNER:
         return corner_words(room, int(thing.ref.rpartition(":")[2] or 0))
     return {known.ZONE: tr("Joist zone {zone}", zone=thing.ref)}.get(thing.kind, "")

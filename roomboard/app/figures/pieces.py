@@ -5,6 +5,7 @@ from __future__ import annotations
 from roomboard.app.desk import Desk
 from roomboard.app.figures.figure import Figure
 from roomboard.app.figures.filling import Filling, board_name
+from roomboard.app.figures.lines import control_place, line_of
 from roomboard.app.figures.surfaces import sheet_figures
 from roomboard.app.figures.things import scheme_of
 from roomboard.app.words import tr
@@ -17,6 +18,7 @@ from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.sheeting import Butt, Piece
 from roomboard.core.units import write_length, write_mass
 from roomboard.drawing.schedule import REASONS, edge_letters, sheets_by_piece
+from roomboard.drawing.tapering import taper_in_words
 
 JOINT_WORDS: dict[JointKind, str] = {
     JointKind.RECESSED: "Recessed joint",
@@ -47,6 +49,10 @@ def piece_figures(desk: Desk, room: Room, surface: str, ref: str) -> tuple[Figur
         *(f for f in lock if f.put is not None),
         make.told(tr("Mark"), piece.mark, tr("Written on its back and on the drawings.")),
         make.told(tr("Size"), size, tr("Along the sheet × across it.")),
+        *(
+            make.told(tr("Tapers"), taper_in_words(taper, units), tr("As it lies face up."))
+            for taper in scheme.set_out.tapers_of(piece.mark)
+        ),
         make.told(tr("Board"), board_name(desk, piece.board)),
         *_from_stock(make, piece),
         make.told(tr("Weighs"), write_mass(piece.mass_kg, units)),
@@ -121,6 +127,9 @@ def joint_figures(desk: Desk, room: Room, surface: str, ref: str) -> tuple[Figur
     figures: list[Figure] = []
     if butt is not None:
         figures.append(_butt_lock(make, room, scheme, butt))
+    line = line_of(scheme, joint) if joint.kind is JointKind.CONTROL else None
+    if line is not None:
+        figures.append(control_place(make, scheme, line))
     figures.append(make.told(tr("Kind"), tr(JOINT_WORDS[joint.kind])))
     figures.append(make.told(tr("Length"), write_length(joint.length, units, suffix=True)))
     if butt is not None:

@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from roomboard.app.desk import Desk
 from roomboard.app.figures.figure import Figure, Kind
 from roomboard.app.figures.filling import Filling, board_options
 from roomboard.app.figures.joists import joist_figures
+from roomboard.app.figures.linings import lining_figures
 from roomboard.app.figures.special import special_figures
 from roomboard.app.reading import Meaning, meaning
 from roomboard.app.words import tr
 from roomboard.core.editing.refusal import wall_words
+from roomboard.core.editing.room_choices import (
+    FINISH_LEVELS,
+    line_ceiling,
+    note_carry_in,
+    set_carry_in,
+    set_ceiling_board,
+    set_finish_level,
+    set_storey,
+)
 from roomboard.core.editing.rooms import rename_room, set_height
 from roomboard.core.editing.walls import set_wall_length
 from roomboard.core.plane import signed_area
 from roomboard.core.project import Room
 from roomboard.core.units import write_area, write_length
-
-FINISH_LEVELS = range(6)
 
 
 def room_figures(desk: Desk, room: Room) -> tuple[Figure, ...]:
@@ -46,27 +52,27 @@ def room_figures(desk: Desk, room: Room) -> tuple[Figure, ...]:
             tr("Level of finish"),
             room.finish_level,
             [(n, str(n)) for n in FINISH_LEVELS],
-            lambda r, level: replace(r, finish_level=level),
+            set_finish_level,
             tip=tr("0 is not finished at all, 5 is finished for glancing light."),
         ),
         carry.length(
             tr("Longest sheet"),
             room.carry_in,
-            lambda r, mm: replace(r, carry_in=mm),
+            set_carry_in,
             empty=tr("no limit"),
             tip=tr("The longest sheet that can be carried in; longer ones are not used here."),
         ),
         carry.text(
             tr("Because of"),
             room.carry_in_note,
-            lambda r, note: replace(r, carry_in_note=note),
+            note_carry_in,
             empty=tr("nothing said"),
             tip=tr("What limits it, such as the stairs or the lift."),
         ),
         carry.text(
             tr("Storey"),
             room.storey,
-            lambda r, storey: replace(r, storey=storey),
+            set_storey,
             tip=tr("The floor it is on."),
         ),
         *special_figures(make.under(tr("Special")), room, "room"),
@@ -92,7 +98,7 @@ def _ceiling(make: Filling, room: Room) -> tuple[Figure, ...]:
     lined = make.flag(
         tr("Lined"),
         room.ceiling_lined,
-        lambda r, on: replace(r, ceiling_lined=on),
+        lambda r, on: line_ceiling(r, lined=on),
         tip=tr("Whether this job lines the ceiling."),
     )
     if not room.ceiling_lined:
@@ -101,9 +107,9 @@ def _ceiling(make: Filling, room: Room) -> tuple[Figure, ...]:
         tr("Board"),
         room.ceiling_board,
         board_options(make.desk, "ceiling"),
-        lambda r, chosen: replace(r, ceiling_board=chosen),
+        set_ceiling_board,
     )
-    return (lined, board)
+    return (lined, board, *lining_figures(make, room, "ceiling", room.ceiling_layers))
 
 
 def _joists(desk: Desk, room: Room) -> tuple[Figure, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from roomboard.app.desk import Desk
 from roomboard.app.figures.figure import Figure
 from roomboard.app.figures.filling import Filling, board_name
+from roomboard.app.figures.lines import control_figures
 from roomboard.app.words import tr
 from roomboard.core.editing import EditError, choices
 from roomboard.core.project import AtChange, Room, SheetDirection, Start
@@ -78,6 +79,7 @@ def sheet_figures(desk: Desk, room: Room, scheme: SurfaceScheme) -> tuple[Figure
         _first_course(make, scheme, field, dict(choice.first_course).get(field.number, 0.0))
         for field in scheme.set_out.fields
     )
+    figures += control_figures(make, surface)
     pieces = scheme.set_out.pieces
     units = make.units
     figures += [

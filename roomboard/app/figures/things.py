@@ -10,11 +10,12 @@ from roomboard.app.desk import Desk, Held
 from roomboard.core.project import Room
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.surface import Support, SupportKind
+from roomboard.drawing.measured import MEASURES, PLACE
 
 ROOM, WALL, CORNER, OPENING = "room", "wall", "corner", "opening"
 ZONE, MEMBER, STUD, NOGGING, FRAME = "zone", "member", "stud", "nogging", "frame"
 SURFACE, PIECE, JOINT, TRIMMER = "surface", "piece", "joint", "trimmer"
-BULKHEAD, BLOCK, SHEET = "bulkhead", "back_block", "sheet"
+BULKHEAD, COLUMN, BLOCK, SHEET = "bulkhead", "column", "back_block", "sheet"
 
 LAYERS: dict[str, str] = {
     WALL: "wall",
@@ -24,6 +25,8 @@ LAYERS: dict[str, str] = {
     STUD: "joist",
     NOGGING: "joist",
     FRAME: "joist",
+    BULKHEAD: "bulkhead",
+    COLUMN: "column",
     SURFACE: "surface",
     PIECE: "sheet",
     TRIMMER: "trimmer",
@@ -31,7 +34,7 @@ LAYERS: dict[str, str] = {
 }
 """The layer each kind of thing is drawn on."""
 
-_BEFORE = ("length:", "left:", "right:", "width:", "fold:")
+_BEFORE = tuple(f"{name}:" for name in (*MEASURES, "fold"))
 """What refs of dimensions begin with; the thing measured follows."""
 _FRAMING = {"joist", MEMBER, STUD, NOGGING}
 _ON_SHEET = re.compile(r"(S\d+)[:-]")
@@ -84,7 +87,7 @@ def thing_of(desk: Desk, held: Held | None) -> Thing | None:
 def _candidates(desk: Desk, room: Room, held: Held, ref: str) -> Iterator[Thing]:
     """Yield what a ref can mean, the likeliest for its layer first."""
     surfaces = _surfaces(desk, held.surface)
-    if held.kind in _FRAMING:
+    if held.kind in _FRAMING or held.ref.startswith(f"{PLACE}:"):
         yield from _supports(room, surfaces, ref)
     if held.kind == ZONE:
         yield from (Thing(ZONE, z.id, held.surface) for z in room.joists if z.id == ref)
@@ -105,6 +108,8 @@ def _candidates(desk: Desk, room: Room, held: Held, ref: str) -> Iterator[Thing]
     yield from (Thing(ZONE, z.id, held.surface) for z in room.joists if z.id == ref)
     bulkhead = ref.removeprefix("bulkhead:").partition(":")[0]
     yield from (Thing(BULKHEAD, b.id) for b in room.bulkheads if b.id == bulkhead)
+    column = ref.removeprefix("column:").partition(":")[0]
+    yield from (Thing(COLUMN, c.id) for c in room.columns if c.id == column)
     for s in surfaces:
         blocks = s.fixings.back_blocks
         yield from (Thing(BLOCK, b.id, s.surface.ref) for b in blocks if b.id == ref)

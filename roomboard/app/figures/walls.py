@@ -9,8 +9,10 @@ from roomboard.app.desk import Desk
 from roomboard.app.figures.figure import Figure
 from roomboard.app.figures.filling import Filling, board_options
 from roomboard.app.figures.joists import frame_options
+from roomboard.app.figures.lines import band_figure
+from roomboard.app.figures.linings import lining_figures
 from roomboard.app.figures.special import special_figures
-from roomboard.app.figures.surfaces import sheet_figures
+from roomboard.app.figures.surfaces import sheet_figures, sheets_heading
 from roomboard.app.figures.things import number_of, wall_of
 from roomboard.app.words import tr
 from roomboard.core.editing import studs, walls
@@ -86,8 +88,10 @@ def wall_figures(desk: Desk, room: Room, wall: Wall) -> tuple[Figure, ...]:
             lambda r, on: walls.set_wall(r, ident, skirting=on),
             tip=tr("Whether a skirting covers the gap at the floor."),
         ),
+        *lining_figures(make, room, ident, wall.layers),
         *_framing(make.under(tr("Studs"), "frame"), wall),
         *_sheets(desk, room, wall),
+        band_figure(make.under(sheets_heading(), "set_out"), room, wall),
         *special_figures(make.under(tr("Special")), room, wall.id),
     )
 
@@ -141,20 +145,11 @@ def _framing(make: Filling, wall: Wall) -> tuple[Figure, ...]:
         make.lengths(
             tr("Noggings at"),
             sorted(wall.noggings),
-            lambda r, heights: _with_noggings(r, ident, heights),
+            lambda r, heights: studs.set_noggings(r, ident, heights),
             empty=tr("none"),
             tip=tr("Heights of their middles above the floor, such as 800, 1600."),
         ),
     )
-
-
-def _with_noggings(room: Room, wall_id: str, heights: Sequence[float]) -> Room:
-    wall = room.wall(wall_id)
-    for _ in wall.noggings if wall else ():
-        room = studs.remove_nogging(room, wall_id, 0)
-    for height in heights:
-        room = studs.add_nogging(room, wall_id, height)
-    return room
 
 
 def stud_figures(desk: Desk, room: Room, surface: str, ref: str) -> tuple[Figure, ...]:

@@ -11,10 +11,10 @@ from roomboard.app.gestures.doing import Doing, RoomEdit
 from roomboard.app.gestures.gesture import Aim
 from roomboard.app.gestures.ghosts import outline_of
 from roomboard.app.gestures.lie import (
-    LIE_AS_PLAN,
     OnWall,
     corner_near,
     held_wall,
+    lies_as_plan,
     no_wall,
     placed_on,
     wall_aimed,
@@ -98,7 +98,7 @@ class AddCorner(Doing):
         """Draw the new corner."""
         room = self.room
         if self._on is not None and room is not None:
-            top = room.height if self.desk.view not in LIE_AS_PLAN else 0.0
+            top = room.height if not lies_as_plan(self.desk) else 0.0
             ring, _ = outline_of(room, self.view, self._on.index, (self._at, 0.0, 0.0, top))
             paint_path(painter, on_screen(ring, port), inks.held, closed=True)
         super().paint(painter, port, inks)
@@ -117,7 +117,7 @@ class RemoveCorner(Doing):
         room = self.room
         self.screen = aim.screen
         self.trouble, self.figures, self._index = "", "", None
-        if room is None or self.desk.view not in LIE_AS_PLAN:
+        if room is None or not lies_as_plan(self.desk):
             return
         self._index = corner_near(room, aim.at, aim.reach * 2)
         if self._index is not None:

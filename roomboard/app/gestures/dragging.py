@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from roomboard.app.desk import Desk
+from roomboard.app.desk import BELOW, Desk
+from roomboard.app.figures.things import BULKHEAD, COLUMN
+from roomboard.app.gestures.drag_boxes import BulkheadDrag, ColumnDrag
 from roomboard.app.gestures.drag_framing import BoundaryDrag, MemberDrag
 from roomboard.app.gestures.drag_openings import CeilingOpeningDrag, OpeningDrag
 from roomboard.app.gestures.drag_room import CornerDrag, WallDrag
 from roomboard.app.gestures.gesture import Aim, Gesture
-from roomboard.app.gestures.lie import LIE_AS_PLAN, corner_near, in_plan, picked_member, wall_near
+from roomboard.app.gestures.lie import corner_near, in_plan, lies_as_plan, picked_member, wall_near
 from roomboard.core.editing.boundaries import boundary_at
 from roomboard.core.editing.refusal import CEILING
 from roomboard.core.project import Room
@@ -24,8 +26,8 @@ def drag_for(desk: Desk, aim: Aim) -> Gesture | None:
         aim: Where the button was pressed.
     """
     room = desk.document.project.room(desk.room_id)
-    if room is None:
-        return None
+    if room is None or (desk.view == BELOW and desk.lens in {"measure", "frame"}):
+        return None  # left and right are swapped there: it is for looking up, not for measuring
     if desk.lens == "measure":
         return _measured(desk, room, aim)
     if desk.lens == "frame":
@@ -43,13 +45,25 @@ def _measured(desk: Desk, room: Room, aim: Aim) -> Gesture | None:
             if opening.host == CEILING:
                 return CeilingOpeningDrag(desk, opening)
             return OpeningDrag(desk, opening)
-    if desk.view not in LIE_AS_PLAN:
+    if not lies_as_plan(desk):
         return None
     corner = corner_near(room, aim.at, aim.reach)
     if corner is not None:
         return CornerDrag(desk, corner)
     wall = wall_near(room, aim.at, aim.reach)
-    return WallDrag(desk, wall.index) if wall is not None else None
+    return WallDrag(desk, wall.index) if wall is not None else _boxed(desk, room, aim)
+
+
+def _boxed(desk: Desk, room: Room, aim: Aim) -> Gesture | None:
+    for picked in aim.picked:
+        layer, _, ident = picked.ref.partition(":")
+        if picked.layer == COLUMN == layer:
+            column = next((c for c in room.columns if c.id == ident), None)
+            return ColumnDrag(desk, column) if column is not None else None
+        if picked.layer == BULKHEAD == layer:
+            bulkhead = next((b for b in room.bulkheads if b.id == ident), None)
+            return BulkheadDrag(desk, bulkhead) if bulkhead is not None else None
+    return None
 
 
 def _framed(desk: Desk, room: Room, aim: Aim) -> Gesture | None:

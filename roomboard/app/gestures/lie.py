@@ -10,9 +10,12 @@ from roomboard.app.desk import CEILING, OPENED_OUT, PLAN, Desk, Held
 from roomboard.app.words import tr
 from roomboard.core.editing.ceiling_follows import zone_region
 from roomboard.core.editing.edges import edges_of
+from roomboard.core.editing.refusal import wall_index
+from roomboard.core.heights import is_ceiling
 from roomboard.core.plane import distance_to_segment
 from roomboard.core.project import JoistZone, Opening, Room, Units, Wall
 from roomboard.core.units import INCH
+from roomboard.drawing.raked import is_sloping, plan_lie
 
 if TYPE_CHECKING:
     from roomboard.app.gestures.gesture import Aim
@@ -57,8 +60,26 @@ class OnWall:
     length: float
 
 
+def lies_as_plan(desk: Desk) -> bool:
+    """Tell whether the plan lies on the view shown; sloping ceilings are unfolded off it."""
+    if desk.view == PLAN:
+        return True
+    room = desk.room
+    return desk.view in LIE_AS_PLAN and not (room is not None and is_sloping(room))
+
+
+def _under(desk: Desk, aim: Aim) -> Point | None:
+    """Return the place in plan under what is aimed at on an unfolded ceiling."""
+    if aim.pane is None or aim.on_surface is None or not is_ceiling(aim.pane.key):
+        return None
+    scheme = desk.surface_scheme(aim.pane.key)
+    return plan_lie(scheme.surface).apply(aim.on_surface) if scheme is not None else None
+
+
 def in_plan(desk: Desk, aim: Aim) -> Point | None:
     """Return the place in plan that is aimed at, or None on a wall or another face."""
+    if desk.view in LIE_AS_PLAN and not lies_as_plan(desk):
+        return _under(desk, aim)
     if desk.view not in LIE_AS_PLAN:
         return None
     if aim.pane is not None and aim.pane.key.partition(":")[0] in {"wall", "bulkhead", "reveal"}:
@@ -109,6 +130,26 @@ def wall_aimed(desk: Desk, room: Room, aim: Aim) -> OnWall | None:
         return found
     at = in_plan(desk, aim)
     return nearest_wall(room, at) if at is not None else None
+
+
+def along_wall(desk: Desk, room: Room, aim: Aim, wall: str) -> OnWall | None:
+    """Return the place along a wall that is aimed at, wherever the pointer is; any wall for none.
+
+    Args:
+        desk: The desk.
+        room: The room.
+        aim: Where the pointer is.
+        wall: Id of the wall, or empty for whichever is aimed at.
+    """
+    on = wall_aimed(desk, room, aim)
+    if not wall or (on is not None and on.wall.id == wall):
+        return on
+    index = wall_index(room, wall)
+    edge = edges_of(room)[index]
+    dx, dy = aim.at[0] - edge.left[0], aim.at[1] - edge.left[1]
+    length = room.wall_length(index)
+    along = min(max(dx * edge.along[0] + dy * edge.along[1], 0.0), length)
+    return OnWall(room.walls[index], index, along, None, length)
 
 
 def corner_near(room: Room, at: Point, reach: float) -> int | None:

@@ -10,9 +10,10 @@ from roomboard.app.desk import Desk
 from roomboard.app.gestures.doing import Doing, RoomEdit
 from roomboard.app.gestures.gesture import Aim
 from roomboard.app.gestures.lie import (
-    LIE_AS_PLAN,
     OnWall,
+    along_wall,
     held_wall,
+    lies_as_plan,
     no_wall,
     on_face,
     placed_on,
@@ -25,10 +26,10 @@ from roomboard.app.palette import Inks
 from roomboard.app.words import tr
 from roomboard.core.editing.edges import edges_of
 from roomboard.core.editing.openings import copy_openings
-from roomboard.core.editing.refusal import wall_index, wall_words
+from roomboard.core.editing.refusal import wall_words
 from roomboard.core.editing.walls import jog
 from roomboard.core.measure_places import read_jog
-from roomboard.core.project import Room, Wall
+from roomboard.core.project import Wall
 from roomboard.core.units import Refusal
 
 
@@ -51,19 +52,6 @@ class PushPart(Doing):
         else:
             self.hint = tr("Move out or in and click, or type how deep, such as out 600:")
 
-    def _place(self, room: Room, aim: Aim) -> OnWall | None:
-        on = wall_aimed(self.desk, room, aim)
-        if on is None or (self.wall and on.wall.id != self.wall):
-            if not self.wall:
-                return None
-            index = wall_index(room, self.wall)
-            edge = edges_of(room)[index]
-            dx, dy = aim.at[0] - edge.left[0], aim.at[1] - edge.left[1]
-            length = room.wall_length(index)
-            along = min(max(dx * edge.along[0] + dy * edge.along[1], 0.0), length)
-            return OnWall(room.walls[index], index, along, None, length)
-        return on
-
     def move(self, aim: Aim) -> None:
         """Show the place, or the part as deep as the pointer is."""
         room = self.room
@@ -71,7 +59,7 @@ class PushPart(Doing):
         self.trouble = ""
         if room is None:
             return
-        on = self._place(room, aim)
+        on = along_wall(self.desk, room, aim, self.wall)
         self._on = on
         if on is None:
             return
@@ -181,7 +169,7 @@ class PushPart(Doing):
     def paint(self, painter: QPainter, port: Viewport, inks: Inks) -> None:
         """Draw the places on the wall and the part as it would stand."""
         room, on = self.room, self._on
-        if room is not None and on is not None and self.desk.view in LIE_AS_PLAN:
+        if room is not None and on is not None and lies_as_plan(self.desk):
             edge = edges_of(room)[on.index]
 
             def at(along: float, out: float = 0.0) -> tuple[float, float]:

@@ -9,9 +9,10 @@ from roomboard.app.canvas.overlay import paint_figure, paint_handle
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk
 from roomboard.app.gestures.gesture import Aim, Gesture
-from roomboard.app.gestures.lie import FINE
+from roomboard.app.gestures.lie import FINE, lies_as_plan
 from roomboard.app.gestures.marks import on_screen, paint_path, paint_sign
 from roomboard.app.gestures.new_room import Make, new_room, show_new_room
+from roomboard.app.gestures.zones import with_joists
 from roomboard.app.palette import Inks
 from roomboard.app.words import tr
 from roomboard.core.editing import EditError
@@ -20,6 +21,7 @@ from roomboard.core.editing.sketching import at_zero, closed, corner_angle, step
 from roomboard.core.editing.snapping import Snap, SnapKind, heading_deg, snap_point
 from roomboard.core.editing.typed import FULL_TURN, WAYS, Step, StepKind, read_step
 from roomboard.core.plane import TOLERANCE, Point, distance
+from roomboard.core.project import Room
 from roomboard.core.units import Refusal, read_length, write_length
 
 ARROWS = {
@@ -87,6 +89,7 @@ class DrawWalls(Gesture):
             from_point=start,
             ortho=not aim.free,
             square_to_deg=square_to,
+            others=self._others(),
         )
         if found.kind not in {SnapKind.ORTHO, SnapKind.FREE}:
             return found
@@ -94,6 +97,16 @@ class DrawWalls(Gesture):
         step = FINE[self.desk.document.project.units]
         to = stepped(start if start is not None else START, found.point, step)
         return Snap(to, found.kind, found.words if found.kind is SnapKind.FREE else "")
+
+    def _others(self) -> tuple[Room, ...]:
+        """Return the room that is shown faintly meanwhile, with its joists, as far as it has any.
+
+        Rooms lie each on a plan of their own, so that no other room has a place here.
+        """
+        room = self.desk.document.project.room(self.desk.room_id)
+        if room is None or not lies_as_plan(self.desk):
+            return ()
+        return (with_joists(self.desk, room) if room.ceiling_lined else room,)
 
     @property
     def heading(self) -> float | None:
@@ -299,6 +312,9 @@ class DrawWalls(Gesture):
             veil = QColor(inks.desk)
             veil.setAlpha(VEIL)
             painter.fillRect(QRectF(0, 0, port.width, port.height), veil)
+            for room in self._others():  # its walls are what the new ones can be taken from
+                ring = on_screen(room.outline, port)
+                paint_path(painter, ring, inks.faint, dashed=True, closed=True, width=1.0)
         begun = self.corners or ([START] if self._way is not None else [])
         set_ones = on_screen(begun, port)
         if len(set_ones) > 1:

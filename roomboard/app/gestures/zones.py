@@ -15,6 +15,7 @@ from roomboard.app.words import tr
 from roomboard.core.editing.ceiling_follows import zone_region
 from roomboard.core.editing.zones import drawn_zone, join_zones, set_direction
 from roomboard.core.framing import HALF_TURN, UPRIGHT
+from roomboard.core.heights import is_ceiling
 from roomboard.core.plane import same
 from roomboard.core.project import JoistZone, Room
 
@@ -26,7 +27,8 @@ def with_joists(desk: Desk, room: Room) -> Room:
         desk: The desk; what was worked out tells what was assumed.
         room: The room.
     """
-    scheme = desk.surface_scheme("ceiling")
+    known = desk.room_scheme.surfaces if desk.room_scheme is not None else ()
+    scheme = next((s for s in known if is_ceiling(s.surface.key)), None)
     zone = scheme.surface.zones[0] if scheme is not None and scheme.surface.zones else None
     return drawn_zone(room, zone.centres if zone is not None else 0.0)
 

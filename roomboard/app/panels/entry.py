@@ -20,7 +20,9 @@ from roomboard.app.words import tr
 
 ROUND = 40
 """What a line takes round its text, with the button that clears it, pixels."""
-LINES = 2
+OVER = 3
+"""The echo begins as far under the top of its line as what is typed, pixels."""
+LINES = 3
 """How many lines of an echo are seen; its tip has all of it."""
 
 
@@ -54,6 +56,9 @@ class Entry(QWidget):
         self.line = QLineEdit(self)
         self.line.setClearButtonEnabled(True)
         self.line.setAccessibleName(tr("Type a length, a size or a room"))
+        self.line.setToolTip(
+            tr("A length of what is held, joists, or a room; Enter takes it, Esc clears it (T).")
+        )
         examples = tr("3580 x 3040  ·  3.6 m  ·  along y at 450")
         self.line.setPlaceholderText(examples)
         self.line.setMinimumWidth(self.fontMetrics().horizontalAdvance(examples) + ROUND)
@@ -63,11 +68,14 @@ class Entry(QWidget):
         self.echo.setAccessibleName(tr("What was understood"))
         # Its height stays, so that the drawing over it does not move while someone types.
         self.echo.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.echo.setFixedHeight(LINES * self.fontMetrics().lineSpacing() + 2)
+        self.echo.setFixedHeight(LINES * self.fontMetrics().lineSpacing() + OVER + 2)
         column.addWidget(self.hint)
         column.addLayout(row)
-        row.addWidget(self.line, 2)
-        row.addWidget(self.echo, 3)
+        # What finds no room is cut off below, never the beginning.
+        self.echo.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        self.echo.setContentsMargins(2, OVER, 0, 0)
+        row.addWidget(self.line, 2, Qt.AlignmentFlag.AlignTop)
+        row.addWidget(self.echo, 3, Qt.AlignmentFlag.AlignTop)
         self.line.textChanged.connect(self._read)
         self.line.returnPressed.connect(self._take)
         self.line.installEventFilter(self)

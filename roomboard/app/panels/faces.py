@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from roomboard.app.desk import CEILING, CUTTING, OPENED_OUT, PLAN, Desk
+from roomboard.app.desk import BELOW, CEILING, CUTTING, OPENED_OUT, PLAN, Desk
 from roomboard.app.words import tr
 from roomboard.core.project import WallKind
 
@@ -21,7 +21,15 @@ FIXED = (
     (OPENED_OUT, "Opened out", "The room laid flat: ceiling in the middle, walls folded out (H)"),
     (PLAN, "Plan", "The floor plan with the joists over it (P)"),
     (CEILING, "Ceiling", "The ceiling, laid out like the floor plan (C)"),
+    (BELOW, "From below", "The ceiling as one sees it looking up (Shift+C)"),
 )
+
+
+def _short(name: str) -> str:
+    """Return the name of a box's face as it stands on its button, e.g. ``c1 side 1``."""
+    for word in ("Column ", "Bulkhead "):
+        name = name.removeprefix(word)
+    return name
 
 
 class Faces(QScrollArea):
@@ -60,9 +68,9 @@ class Faces(QScrollArea):
                 name = wall.name or wall.id
                 names.append((key, name, tr("Wall {name} seen from inside", name=name)))
         names.extend(
-            (s.surface.key, s.surface.name, s.surface.name)
+            (s.surface.key, _short(s.surface.name), s.surface.name)
             for s in (scheme.surfaces if scheme else ())
-            if s.surface.key.startswith("bulkhead:")
+            if s.surface.key.startswith(("bulkhead:", "column:", "step:"))
         )
         names.append((CUTTING, tr("Cutting"), tr("How each stock sheet is cut (K)")))
         return tuple(names)
@@ -107,7 +115,14 @@ class Faces(QScrollArea):
         """Make room for a scroll bar, or take it back; stay on the view shown."""
         super().resizeEvent(event)
         self._fit()
+        self._row.setGeometry(self._inside.rect())  # it was laid for the height before
         self._follow()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Lay the buttons for the height the row has got meanwhile."""
+        super().showEvent(event)
+        self._fit()
+        self._row.setGeometry(self._inside.rect())
 
     def _follow(self) -> None:
         button = self._buttons.get(self._desk.view)

@@ -19,10 +19,11 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.desk import Desk
-from roomboard.app.dialogs.acknowledge import Acknowledge, read_by
+from roomboard.app.dialogs.acknowledge import Acknowledge
 from roomboard.app.panels.area import Area
 from roomboard.app.panels.places import go_to_place, room_of_place
 from roomboard.app.words import tr
+from roomboard.core.editing.acknowledging import read_by
 from roomboard.core.findings import Finding, Severity
 from roomboard.core.wording import WEIGHT, lines, place_in_words
 from roomboard.drawing.schedule import acknowledges

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -30,7 +29,13 @@ if TYPE_CHECKING:
 
 BUTTONS: dict[str, tuple[str, ...]] = {
     known.ROOM: ("room.mirror", "room.duplicate", "room.remove", "sheets.automatic.room"),
-    known.WALL: ("opening.door", "opening.window", "room.push_part", "opening.copy"),
+    known.WALL: (
+        "opening.door",
+        "opening.window",
+        "room.bulkhead",
+        "room.push_part",
+        "opening.copy",
+    ),
     known.CORNER: ("room.remove_corner",),
     known.SURFACE: ("sheets.which_way", "sheets.other_way", "sheets.automatic.face"),
     known.OPENING: ("held.delete",),
@@ -39,7 +44,15 @@ BUTTONS: dict[str, tuple[str, ...]] = {
     known.STUD: ("held.delete", "frame.add_stud"),
     known.NOGGING: ("held.delete", "frame.add_nogging"),
     known.BULKHEAD: ("held.delete",),
-    known.PIECE: ("sheets.which_way", "sheets.lock", "sheets.unlock"),
+    known.COLUMN: ("held.delete",),
+    known.PIECE: (
+        "sheets.which_way",
+        "sheets.lock",
+        "sheets.unlock",
+        "piece.cut",
+        "piece.hung",
+        "piece.open",
+    ),
     known.JOINT: ("sheets.lock", "sheets.unlock"),
 }
 """Acts that stand under the figures of each kind of thing, as far as the menus have them."""
@@ -58,6 +71,7 @@ class InHand(QWidget):
     Attributes:
         title: What is held.
         fields: The fields, top to bottom.
+        after: What Tab comes from to the first of them, or None.
 
     Signals:
         left: The user is done here and goes back to the drawing.
@@ -73,6 +87,7 @@ class InHand(QWidget):
         self._bar = bar
         self._shape: tuple[object, ...] = ()
         self.fields: list[Field] = []
+        self.after: QWidget | None = None
         self._labels: list[QLabel] = []
         self.setAccessibleName(tr("In hand"))
         self.title = QLabel(self)
@@ -183,6 +198,7 @@ class InHand(QWidget):
 
     def _fill_buttons(self) -> None:
         """Put the acts that fit the thing under its figures, as many to a row as there is room."""
+        self._acts: list[QToolButton] = []
         for button in self._buttons.findChildren(QToolButton):
             button.hide()
             button.deleteLater()
@@ -196,6 +212,7 @@ class InHand(QWidget):
         line, used = QHBoxLayout(), ROW
         for action in (actions[name] for name in wanted if name in actions):
             button = self._button(action)
+            self._acts.append(button)
             used += button.sizeHint().width()
             if used > ROW:
                 line, used = QHBoxLayout(), button.sizeHint().width()
@@ -212,10 +229,17 @@ class InHand(QWidget):
         return _ActButton(action, words, self._buttons)
 
     def _chain(self) -> None:
-        """Let Tab go through the fields top to bottom."""
-        controls = [f.control for f in self.fields if f.figure.kind is not Kind.TOLD]
-        for one, two in pairwise(controls):
-            QWidget.setTabOrder(one, two)
+        """Let Tab go through the fields top to bottom, the acts, and on to the next panel.
+
+        What was made anew would come last in the window otherwise, far behind its panel.
+        """
+        controls: list[QWidget] = [f.control for f in self.fields if f.figure.kind is not Kind.TOLD]
+        controls += self._acts
+        before = self.after
+        for control in controls:
+            if before is not None:
+                QWidget.setTabOrder(before, control)
+            before = control
 
     # --- what others ask ----------------------------------------------------------------
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from roomboard.app.desk import CEILING, LENS_ORDER, OPENED_OUT, PLAN, Desk, Held
+from roomboard.app.desk import BELOW, CEILING, LENS_ORDER, OPENED_OUT, PLAN, Desk, Held
 from roomboard.app.figures import thing_of, things
 from roomboard.core.findings import Place
+from roomboard.core.heights import is_ceiling
 from roomboard.core.joints import Joint
 from roomboard.core.plane import Point, distance
 from roomboard.core.scheme import SurfaceScheme
@@ -101,7 +102,7 @@ def _is_along(joint: Joint, line: tuple[Point, ...]) -> bool:
 def _show_surface(desk: Desk, surface: str) -> None:
     """Show a view that has a surface on it; the one shown stays if it has."""
     key = surface.partition("/")[2]
-    flat = {PLAN, CEILING} if key.partition(".")[0] == "ceiling" else set()
+    flat = {PLAN, CEILING, BELOW} if is_ceiling(key) else set()
     if desk.view not in {OPENED_OUT, key, *flat}:
         desk.show_view(OPENED_OUT)
 

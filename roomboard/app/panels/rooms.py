@@ -19,6 +19,7 @@ class Rooms(QListWidget):
         super().__init__(parent)
         self._desk = desk
         self.setAccessibleName(tr("Rooms"))
+        self.setToolTip(tr("The rooms in the order of work; choose one to see it."))
         self.setUniformItemSizes(True)
         self.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -20,6 +20,7 @@ class Spine(QListWidget):
         super().__init__(parent)
         self._desk = desk
         self.setAccessibleName(tr("The work in its order"))
+        self.setToolTip(tr("Look at the same drawing for another part of the work."))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         for number, name in enumerate(LENS_ORDER, 1):

@@ -11,7 +11,7 @@ from roomboard.core.cutting.cut_sheets import numbered, numbered_cut, offcut_of
 from roomboard.core.cutting.dividing import Box, CutLine, crosscut_line, rip_line
 from roomboard.core.cutting.planning import Cutter, plan
 from roomboard.core.cutting.values import CutPlan, CutSheet, Demand
-from roomboard.core.cutting.wants import job_of, to_parts
+from roomboard.core.cutting.wants import job_of, to_m2, to_parts
 from roomboard.core.practice import Practice
 from roomboard.core.project import Units
 from roomboard.core.stock import Board
@@ -181,7 +181,7 @@ def plan_with_back_blocks(  # noqa: PLR0913 - what a plan takes, and the blocks
         usual = max(made.bounds, key=lambda b: (b.sheets, b.bought_m2)).board
         board = next(b for b in boards if b.id == usual)
         own = [d for d in demands if d.board == usual]
-        more = _as_demands([b for b in blocks if b[0] in left], board, own)
+        more = _as_demands([b for b in blocks if b[0] in left], board, demands)
         extra = plan(more, [board], {}, practice, lengths, widths)
         job = job_of(board, [*own, *more], practice, lengths, widths)
         held = {w.demand.id for w in job.wants}
@@ -189,6 +189,7 @@ def plan_with_back_blocks(  # noqa: PLR0913 - what a plan takes, and the blocks
         sheets = [s for s in made.sheets if s.board == usual] + list(extra.sheets)
         net = next(b.net_m2 for b in made.bounds if b.board == usual)
         net += sum(b.net_m2 for b in extra.bounds)
+        net -= to_m2(sum(to_parts(d.length) * to_parts(d.width) for d in more if d.id not in held))
         bound = board_bound(job, least_of(job), net, lost, sheets, units)
         others = [s for s in made.sheets if s.board != usual]
         made = CutPlan(
@@ -205,8 +206,12 @@ def plan_with_back_blocks(  # noqa: PLR0913 - what a plan takes, and the blocks
 def _as_demands(
     blocks: Sequence[tuple[str, float, float]], board: Board, own: Sequence[Demand]
 ) -> list[Demand]:
-    """Ask for blocks as pieces of a board, from sheets that reach every room."""
-    longest = min((d.longest for d in own if d.longest), default=0.0)
+    """Ask for blocks as pieces of a board, each from a sheet that reaches its own room."""
+    limits: dict[str, float] = {}
+    for d in own:
+        room = d.id.rpartition("/")[0]
+        if d.longest:
+            limits[room] = min(d.longest, limits.get(room, d.longest))
     return [
         Demand(
             id=name,
@@ -215,7 +220,7 @@ def _as_demands(
             low="any",
             high="any",
             board=board.id,
-            longest=longest,
+            longest=limits.get(name.rpartition("/")[0], 0.0),
         )
         for name, length, width in blocks
     ]

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from roomboard.core.plane import Point, Ring
-    from roomboard.core.project import JoistZone, Opening, Room
+    from roomboard.core.project import CeilingPart, JoistZone, Opening, Room
 
 
 def zone_region(room: Room, zone: JoistZone) -> Region:
@@ -75,6 +75,22 @@ def zones_follow(before: Room, after: Room, walls: Mapping[str, Line]) -> tuple[
     return tuple(
         measured_from(new, zone_region(before, old), zone_region(after, new))
         for old, new in zip(before.joists, drawn, strict=True)
+    )
+
+
+def parts_follow(before: Room, after: Room, walls: Mapping[str, Line]) -> tuple[CeilingPart, ...]:
+    """Keep every plane of a ceiling where it is; a part that reaches to a wall goes on doing so.
+
+    Args:
+        before: The room before.
+        after: The room on its new outline.
+        walls: The new walls by id.
+    """
+    if before.outline == after.outline:
+        return before.ceiling_parts
+    return tuple(
+        replace(p, outline=_ring_follows(p.outline, before, walls)) if p.outline else p
+        for p in before.ceiling_parts
     )
 
 

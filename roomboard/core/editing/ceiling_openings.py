@@ -20,7 +20,7 @@ from roomboard.core.editing.refusal import (
     wall_index,
     wall_words,
 )
-from roomboard.core.plane import TOLERANCE, Region, intersection, snap
+from roomboard.core.plane import TOLERANCE, Region, intersection, snap, snap_point
 from roomboard.core.project import Opening, OpeningKind, Room
 
 if TYPE_CHECKING:
@@ -194,6 +194,17 @@ def _reach(opening: Opening, edge: Edge) -> float:
         return opening.width / 2
     out = edge.outward
     return abs(out[0]) * opening.width / 2 + abs(out[1]) * opening.height / 2
+
+
+def foot_of_hole(room: Room, opening: Opening, wall_id: str) -> tuple[Point, Point]:
+    """Return the line its distance from a wall is measured on: its foot there, and its end, mm.
+
+    Raises:
+        EditError: If there is no such wall.
+    """
+    edge = edges_of(room)[wall_index(room, wall_id)]
+    (x, y), (nx, ny), reach = middle(opening), edge.outward, _reach(opening, edge)
+    return edge.foot((x, y)), snap_point((x + nx * reach, y + ny * reach))
 
 
 def nearest_walls(room: Room, opening: Opening) -> tuple[FromWall, FromWall]:

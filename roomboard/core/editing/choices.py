@@ -25,7 +25,8 @@ def surface_key(room: Room, key: str) -> str:
 
     Args:
         room: The room.
-        key: ``"ceiling"``, ``"wall:<id>"``, ``"bulkhead:<id>:<part>"``, ``"reveal:..."``.
+        key: ``"ceiling"``, ``"wall:<id>"``, ``"bulkhead:<id>:<part>"``, ``"column:<id>:<side>"``,
+            ``"reveal:..."``, ``"ceiling:<part>"``, ``"step:<part>:<number>"``.
 
     Raises:
         EditError: If the room has no such surface.
@@ -37,7 +38,10 @@ def surface_key(room: Room, key: str) -> str:
         base == CEILING
         or (kind == "wall" and room.wall(rest) is not None)
         or (kind == "bulkhead" and any(b.id == item for b in room.bulkheads))
+        or (kind == "column" and any(c.id == item for c in room.columns))
         or (kind == "reveal" and room.wall(item) is not None)
+        or (kind == CEILING and any(p.id == rest for p in room.ceiling_parts))
+        or (kind == "step" and bool(room.ceiling_parts))
     )
     if not known:
         raise EditError(f"{room.name} has no surface “{key}”; choose its ceiling or a wall.")

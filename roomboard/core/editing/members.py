@@ -112,7 +112,12 @@ def add_member(room: Room, zone_id: str, at: float) -> Room:
         EditError: If it cannot stand there.
     """
     room, zone = sure_zone(room, zone_id)
-    return set_positions(room, zone.id, (*_positions(room, zone), at))
+    placed = _positions(room, zone)
+    if zone.depths:
+        index = sum(p < at for p in placed)
+        depths = (*zone.depths[:index], (), *zone.depths[index:])
+        room = put_zone(room, replace(zone, depths=depths))
+    return set_positions(room, zone.id, (*placed, at))
 
 
 def remove_member(room: Room, zone_id: str, index: int) -> Room:
@@ -129,4 +134,6 @@ def remove_member(room: Room, zone_id: str, index: int) -> Room:
     room, zone = sure_zone(room, zone_id)
     positions = _numbered(room, zone, index)
     del positions[index]
+    kept = tuple(d for n, d in enumerate(zone.depths) if n != index)
+    room = put_zone(room, replace(zone, depths=kept))
     return set_positions(room, zone.id, positions)

@@ -6,26 +6,42 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from roomboard.core.editing.ceiling_follows import zone_region
+from roomboard.core.editing.columns import side_at
 from roomboard.core.editing.refusal import CEILING
 from roomboard.core.framing import HALF_TURN, UPRIGHT, extent_across, member_positions, stud_centres
 from roomboard.core.plane import GRID, TOLERANCE, Region, snap, snap_point
-from roomboard.core.project import SheetDirection, Start, clockwise
+from roomboard.core.project import Axis, SheetDirection, Start, clockwise
 
 if TYPE_CHECKING:
-    from roomboard.core.plane import Point, Ring
-    from roomboard.core.project import JoistZone, Opening, Room, SurfaceChoice, Wall
+    from collections.abc import Callable, Sequence
 
+    from roomboard.core.plane import Point, Ring
+    from roomboard.core.project import (
+        CeilingPart,
+        Column,
+        JoistZone,
+        KeptPart,
+        Opening,
+        Room,
+        SurfaceChoice,
+        Wall,
+    )
+
+    Move = Callable[[Point], Point]
+
+COLUMN = "column:"
+"""What the key of a column's side begins with."""
 SWAPPED = {Start.LOW: Start.HIGH, Start.HIGH: Start.LOW}
 
 
 def mirror_room(room: Room) -> Room:
     """Swap left and right of a room about the middle of its plan.
 
-    Corners, walls, studs, openings, joists, bulkheads and locked butts change sides. A locked
-    butt goes back to automatic where the courses themselves change sides: in sheets that run
-    along y on a ceiling, or at an angle, and in upright sheets on a wall. A first bay wider than
-    the others becomes the last, so its members are given one by one from then on. But for these,
-    twice gives the same room back.
+    Corners, walls, studs, openings, joists, bulkheads, columns and locked butts change sides. A
+    locked butt goes back to automatic where the courses themselves change sides: in sheets that
+    run along y on a ceiling, or at an angle, and in upright sheets on a wall. A first bay wider
+    than the others becomes the last, so its members are given one by one from then on. But for
+    these, twice gives the same room back.
     """
     u0, _, u1, _ = Region.of(room.outline).bounds
     both = u0 + u1
@@ -33,6 +49,11 @@ def mirror_room(room: Room) -> Room:
     flipped = clockwise(turned)
     lengths = {w.id: room.wall_length(i) for i, w in enumerate(room.walls)}
     old = {w.id: w for w in room.walls}
+    columns = tuple(replace(c, outline=_ring(c.outline, both)) for c in room.columns)
+
+    def flip(point: Point) -> Point:
+        return _flipped(point, both)
+
     return replace(
         flipped,
         walls=tuple(_wall(w, old[w.id], lengths[w.id]) for w in flipped.walls),
@@ -42,7 +63,28 @@ def mirror_room(room: Room) -> Room:
         ),
         bulkheads=tuple(replace(b, left=snap(b.left)) for b in flipped.bulkheads),
         joists=tuple(_zone(room, z, both) for z in room.joists),
-        choices=tuple(_choice(room, c, both, lengths) for c in room.choices),
+        ceiling_parts=tuple(_part(p, flip) for p in flipped.ceiling_parts),
+        columns=columns,
+        kept=tuple(
+            replace(k, left=snap(lengths.get(k.host, both) - k.left - k.width)) for k in room.kept
+        ),
+        choices=tuple(
+            replace(c, butts=(), surface=_side_follows(c.surface, room.columns, columns, flip))
+            if c.surface.startswith(COLUMN)
+            else _choice(room, c, both, lengths)
+            for c in room.choices
+        ),
+    )
+
+
+def _part(part: CeilingPart, flip: Move) -> CeilingPart:
+    """Mirror a plane of the ceiling, keeping its first corner and its turning direction."""
+    ring = [flip(p) for p in part.outline]
+    return replace(
+        part,
+        outline=(ring[0], *reversed(ring[1:])) if ring else (),
+        at=flip(part.at),
+        rise_deg=(HALF_TURN - part.rise_deg) % (2 * HALF_TURN),
     )
 
 
@@ -88,9 +130,14 @@ def _zone(room: Room, zone: JoistZone, both: float) -> JoistZone:
         zone, outline=_ring(zone.outline, both), direction_deg=(HALF_TURN - angle) % HALF_TURN
     )
     if abs(angle - UPRIGHT) >= TOLERANCE:
-        return drawn  # the low side is the lower one, and stays so
+        return _read_backwards(drawn)  # the low side is the lower one, and stays so
     low, high = extent_across(zone_region(room, zone), zone.direction_deg)
     return _from_other_side(drawn, high - low)
+
+
+def _read_backwards(zone: JoistZone) -> JoistZone:
+    """Read the depth of each member from its other end."""
+    return replace(zone, depths=tuple(tuple(reversed(d)) for d in zone.depths))
 
 
 def _from_other_side(zone: JoistZone, extent: float) -> JoistZone:
@@ -98,6 +145,7 @@ def _from_other_side(zone: JoistZone, extent: float) -> JoistZone:
 
     A first bay wider than the others becomes the last one, which only places one by one can say.
     """
+    zone = replace(zone, depths=tuple(reversed(zone.depths)))
     if not zone.positions and zone.spacing <= 0:
         return zone
     placed = zone.positions
@@ -117,16 +165,33 @@ def _choice(
         butts = tuple(
             (f, n, snap(lengths[wall_id] - s)) for f, n, s in choice.butts if s > 0 and not upright
         )
-    elif kind == CEILING:
+    elif kind == CEILING and not wall_id:
         angles = {round(z.direction_deg % HALF_TURN, 3) for z in room.joists}
         along = choice.direction is SheetDirection.ALONG
         level = angles == {0.0 if along else UPRIGHT}
         upright = UPRIGHT in angles if along else 0.0 in angles
         butts = tuple((f, n, snap(both - s)) for f, n, s in choice.butts if level)
     else:
-        return replace(choice, butts=())
+        return replace(choice, butts=(), controls=())
+    middle = lengths.get(wall_id, both)
+    controls = tuple(
+        replace(c, at=snap(middle - c.at)) if c.axis is Axis.U else c for c in choice.controls
+    )
+    controls = tuple(sorted(controls, key=lambda c: (c.axis, c.at)))
     start = SWAPPED.get(choice.start, choice.start) if upright else choice.start
-    return replace(choice, start=start, butts=butts)
+    return replace(choice, start=start, butts=butts, controls=controls)
+
+
+def _side_follows(key: str, old: Sequence[Column], new: Sequence[Column], move: Move) -> str:
+    """Return the key of a column's side after its column moved: sides are numbered anew."""
+    _, ident, number = key.split(":")
+    for column, now in zip(old, new, strict=True):
+        sides = Region.of(column.outline).segments
+        if column.id == ident and number.isdigit() and 0 < int(number) <= len(sides):
+            (ax, ay), (bx, by) = sides[int(number) - 1]
+            found = side_at(now, move(((ax + bx) / 2, (ay + by) / 2)))
+            return f"{COLUMN}{ident}:{found or number}"
+    return key
 
 
 def turn_room(room: Room, quarters: int = 1) -> Room:
@@ -155,6 +220,10 @@ def _quarter(room: Room) -> Room:
         width, height = opening.height, opening.width
         return replace(opening, left=left, bottom=bottom, width=width, height=height)
 
+    def kept(part: KeptPart) -> KeptPart:
+        left, bottom = turned((part.left, part.bottom + part.height))
+        return replace(part, left=left, bottom=bottom, width=part.height, height=part.width)
+
     def zone(one: JoistZone) -> JoistZone:
         angle = one.direction_deg % HALF_TURN
         drawn = replace(
@@ -163,14 +232,44 @@ def _quarter(room: Room) -> Room:
             direction_deg=(angle + UPRIGHT) % HALF_TURN,
         )
         if angle >= UPRIGHT - TOLERANCE:
-            return drawn  # its low side was the left one and is now the lower one
+            return _read_backwards(drawn)  # its low side was the left one, now the lower one
         low, high = extent_across(zone_region(room, one), one.direction_deg)
         return _from_other_side(drawn, high - low)
+
+    columns = tuple(replace(c, outline=tuple(turned(p) for p in c.outline)) for c in room.columns)
+
+    def choice(one: SurfaceChoice) -> SurfaceChoice:
+        if one.surface.startswith(COLUMN):
+            key = _side_follows(one.surface, room.columns, columns, turned)
+            return replace(one, surface=key)
+        if one.surface.partition(":")[0] != CEILING:
+            return one
+        lines = (
+            replace(c, axis=Axis.V, at=turned((c.at, v0))[1])
+            if c.axis is Axis.U
+            else replace(c, axis=Axis.U, at=turned((u0, c.at))[0])
+            for c in one.controls
+        )
+        butts = () if one.surface == CEILING else one.butts
+        return replace(
+            one, butts=butts, controls=tuple(sorted(lines, key=lambda c: (c.axis, c.at)))
+        )
 
     return replace(
         room,
         outline=tuple(turned(p) for p in room.outline),
         openings=tuple(box(o) if o.host == CEILING else o for o in room.openings),
         joists=tuple(zone(z) for z in room.joists),
-        choices=tuple(replace(c, butts=()) if c.surface == CEILING else c for c in room.choices),
+        ceiling_parts=tuple(
+            replace(
+                p,
+                outline=tuple(turned(c) for c in p.outline),
+                at=turned(p.at),
+                rise_deg=(p.rise_deg + UPRIGHT) % (2 * HALF_TURN),
+            )
+            for p in room.ceiling_parts
+        ),
+        columns=columns,
+        kept=tuple(kept(k) if k.host == CEILING else k for k in room.kept),
+        choices=tuple(choice(c) for c in room.choices),
     )

@@ -18,6 +18,7 @@ from roomboard.core.editing.refusal import (
     wall_index,
     wall_words,
 )
+from roomboard.core.heights_tops import lowest_over
 from roomboard.core.plane import TOLERANCE, snap
 from roomboard.core.project import Opening, OpeningKind, Room, WallKind
 
@@ -107,13 +108,14 @@ def fitted(room: Room, opening: Opening) -> Opening:
             right=right,
             length=length,
         )
-    if opening.bottom < -TOLERANCE or head > room.height + TOLERANCE:
+    clear = lowest_over(room, room.walls.index(wall), opening.left, right)
+    if opening.bottom < -TOLERANCE or head > clear + TOLERANCE:
         raise EditError(
             f"{started(words)} of {room.name} would reach from {{bottom}} to {{head}} on a wall "
             "{height} high; change its sill or head.",
             bottom=opening.bottom,
             head=head,
-            height=room.height,
+            height=clear,
         )
     for other in room.openings:
         if other.host != opening.host or other.id == opening.id:
@@ -186,9 +188,17 @@ def move_opening(
         moved = replace(
             moved,
             left=max(0.0, min(moved.left, length - moved.width)),
-            bottom=max(0.0, min(moved.bottom, room.height - moved.height)),
+            bottom=max(0.0, min(moved.bottom, _clear(room, moved) - moved.height)),
         )
     return put_opening(room, fitted(room, moved))
+
+
+def _clear(room: Room, moved: Opening) -> float:
+    """Return how high the ceiling stands over an opening that is moved, mm."""
+    index = wall_index(room, moved.host)
+    length = room.wall_length(index)
+    left = max(0.0, min(moved.left, length - moved.width))
+    return lowest_over(room, index, left, left + moved.width)
 
 
 def wall_opening(room: Room, opening_id: str) -> Opening:
@@ -325,6 +335,20 @@ def set_from_corner(room: Room, opening_id: str, side: Side, mm: float) -> Room:
     length = room.wall_length(wall_index(room, opening.host))
     left = mm if side is Side.LEFT else length - opening.width - mm
     return move_opening(room, opening_id, left)
+
+
+def set_farther_side(room: Room, opening_id: str, mm: float) -> Room:
+    """Set the right side of an opening from the left end of its wall; its left side stays.
+
+    Args:
+        room: The room.
+        opening_id: Which opening.
+        mm: From the wall's left end to its right side, mm.
+
+    Raises:
+        EditError: If that leaves it no width, or it does not fit there.
+    """
+    return resize_opening(room, opening_id, width=mm - wall_opening(room, opening_id).left)
 
 
 def set_opening(

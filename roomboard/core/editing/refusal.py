@@ -6,7 +6,16 @@ import math
 import re
 from typing import TYPE_CHECKING
 
-from roomboard.core.project import Bulkhead, JoistZone, Opening, OpeningKind, Room, Units, Wall
+from roomboard.core.project import (
+    Bulkhead,
+    Column,
+    JoistZone,
+    Opening,
+    OpeningKind,
+    Room,
+    Units,
+    Wall,
+)
 from roomboard.core.units import write_length
 
 if TYPE_CHECKING:
@@ -105,6 +114,11 @@ def opening_words(opening: Opening) -> str:
 def bulkhead_words(bulkhead: Bulkhead) -> str:
     """Name a bulkhead, e.g. ``bulkhead b1``."""
     return f"bulkhead {bulkhead.id}"
+
+
+def column_words(column: Column) -> str:
+    """Name a column, e.g. ``column c1``."""
+    return f"column {column.id}"
 
 
 def started(text: str) -> str:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from roomboard.core.editing.ceiling_follows import hatches_follow, zones_follow
+from roomboard.core.editing.ceiling_follows import hatches_follow, parts_follow, zones_follow
+from roomboard.core.editing.columns import columns_stand
+from roomboard.core.editing.linings_follow import bands_follow, controls_follow, kept_follow
 from roomboard.core.editing.refusal import EditError, free_id, started, wall_words
 from roomboard.core.editing.wall_follows import (
     Line,
@@ -86,9 +88,12 @@ def reshaped(
         ),
         zones=_special(room, new, origins),
         choices=_choices(room, old, new, origins),
+        bands=bands_follow(room, new, origins.walls),
+        kept=kept_follow(room, old, new, origins.walls),
     )
     shaped = replace(shaped, openings=_openings(room, shaped, old, new, origins))
-    return replace(shaped, joists=zones_follow(room, shaped, new))
+    shaped = replace(shaped, ceiling_parts=parts_follow(room, shaped, new))
+    return columns_stand(replace(shaped, joists=zones_follow(room, shaped, new)), room)
 
 
 def _without_nothings(
@@ -195,10 +200,11 @@ def _choices(
         if kind != "wall" or wall_id not in old:
             kept.append(choice)
         elif wall_id in new:
-            kept.append(butts_follow(choice, old[wall_id], new[wall_id]))
+            followed = butts_follow(choice, old[wall_id], new[wall_id])
+            kept.append(controls_follow(followed, old[wall_id], new[wall_id]))
     for part, whole in origins.walls.items():
         kept.extend(
-            replace(choice, surface=f"wall:{part}", butts=())
+            replace(choice, surface=f"wall:{part}", butts=(), controls=())
             for choice in room.choices
             if part in new and choice.surface == f"wall:{whole}"
         )

@@ -94,6 +94,7 @@ def snap_point(
     from_point: Point | None = None,
     ortho: bool = True,
     square_to_deg: float = 0.0,
+    others: Sequence[Room] = (),
 ) -> Snap:
     """Take a place that is aimed at to what was most likely meant.
 
@@ -118,12 +119,19 @@ def snap_point(
         from_point: The corner before, mm.
         ortho: Whether the line from the corner before runs square.
         square_to_deg: What it is square to, degrees counter-clockwise from x.
+        others: Rooms that are shown beside what is drawn: their walls and joists count too,
+            after its own.
     """
-    sides = _sides(room_or_corners)
+    sides = [*_sides(room_or_corners), *(s for room in others for s in _sides_of(room, room.name))]
     found = _nearest(_points(room_or_corners, sides, from_point), point, reach)
     if found is not None:
         return found
-    guides = (*_wall_guides(sides), *_joist_guides(room_or_corners))
+    own_room = (room_or_corners,) if isinstance(room_or_corners, Room) else ()
+    guides = (
+        *_wall_guides(sides),
+        *(g for room in own_room for g in _joist_guides(room)),
+        *(g for room in others for g in _joist_guides(room, room.name)),
+    )
     way, aim = None, point
     if ortho and from_point is not None:
         way, aim = _square_aim(from_point, point, square_to_deg)
@@ -150,13 +158,22 @@ def _nearest(snaps: Iterable[Snap], point: Point, reach: float) -> Snap | None:
 
 def _sides(room_or_corners: Room | Sequence[Point]) -> list[_Side]:
     if isinstance(room_or_corners, Room):
-        room = room_or_corners
-        return [_Side(*room.wall_ends(i), wall_words(w)) for i, w in enumerate(room.walls)]
+        return _sides_of(room_or_corners)
     corners = room_or_corners
     return [
         _Side(a, b, f"wall {letters(i)}")
         for i, (a, b) in enumerate(pairwise(corners))
         if distance(a, b) > TOLERANCE
+    ]
+
+
+def _sides_of(room: Room, name: str = "") -> list[_Side]:
+    """Return the walls of a room; with a name their words tell which room's they are."""
+    of = f" of {name}" if name else ""
+    return [
+        _Side(*room.wall_ends(i), f"{wall_words(w)}{of}")
+        for i, w in enumerate(room.walls)
+        if room.wall_length(i) > TOLERANCE
     ]
 
 
@@ -198,14 +215,12 @@ def _wall_guides(sides: Sequence[_Side]) -> Iterator[_Guide]:
             yield _Guide(end, across, SnapKind.IN_LINE, f"in line with the {words} of {side.words}")
 
 
-def _joist_guides(room_or_corners: Room | Sequence[Point]) -> Iterator[_Guide]:
-    if not isinstance(room_or_corners, Room):
-        return
-    room = room_or_corners
+def _joist_guides(room: Room, name: str = "") -> Iterator[_Guide]:
     for zone in room.joists:
         normal = low_side_normal(zone.direction_deg)
         low = zone_extent(room, zone)[0]
         where = f" of zone {zone.id}" if len(room.joists) > 1 else ""
+        where += f" of {name}" if name else ""
         for number, position in enumerate(member_positions(room, zone.id), 1):
             at = low + position
             yield _Guide(

@@ -16,6 +16,7 @@ from roomboard.core.editing.refusal import (
 from roomboard.core.editing.walls import put_wall
 from roomboard.core.editing.zones import spacing_fits
 from roomboard.core.framing import stud_centres
+from roomboard.core.heights import highest
 from roomboard.core.plane import TOLERANCE, snap
 
 if TYPE_CHECKING:
@@ -231,6 +232,21 @@ def add_nogging(room: Room, wall_id: str, height: float) -> Room:
     return _set_noggings(room, wall, (*wall.noggings, height))
 
 
+def set_noggings(room: Room, wall_id: str, heights: Sequence[float]) -> Room:
+    """Set every row of noggings of a wall.
+
+    Args:
+        room: The room.
+        wall_id: Which wall.
+        heights: Their centre lines above the floor, mm; none for no noggings.
+
+    Raises:
+        EditError: If one cannot stand there, or two stand in one place.
+    """
+    wall, _ = _wall(room, wall_id)
+    return _set_noggings(room, wall, heights)
+
+
 def move_nogging(room: Room, wall_id: str, index: int, to: float) -> Room:
     """Move a row of noggings.
 
@@ -280,12 +296,12 @@ def _set_noggings(room: Room, wall: Wall, heights: Sequence[float]) -> Room:
     numbers(f"the height of a nogging of {words}", *heights)
     placed = sorted(snap(h) for h in heights)
     for at in placed:
-        if not TOLERANCE < at < room.height - TOLERANCE:
+        if not TOLERANCE < at < highest(room) - TOLERANCE:
             raise EditError(
                 f"Noggings at {{at}} lie outside {words}, which is {{height}} high; give a height "
                 "between floor and ceiling.",
                 at=at,
-                height=room.height,
+                height=highest(room),
             )
     for one, two in pairwise(placed):
         if two - one <= max(TOLERANCE, wall.stud_face - TOLERANCE):

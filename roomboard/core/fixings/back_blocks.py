@@ -56,7 +56,10 @@ class _Placed(NamedTuple):
 
 
 class BackBlocks:
-    """Places the back-blocks of one surface and their laminating screws."""
+    """Places the back-blocks of one surface and their laminating screws.
+
+    A block larger than any sheet it could be cut from is set out as several, side by side.
+    """
 
     def __init__(
         self,
@@ -65,8 +68,10 @@ class BackBlocks:
         joints: Sequence[Joint],
         practice: Practice,
         first: int,
+        sheets: Sequence[tuple[float, float]] = (),
     ) -> None:
         self.surface, self.practice, self.first = surface, practice, first
+        self.sheets = sheets
         self.joints = joints
         self.order = {joint.id: i for i, joint in enumerate(joints)}
         self.pieces = {p.mark: p for p in set_out.pieces}
@@ -85,6 +90,7 @@ class BackBlocks:
         behind_butts = [_corners(p) for p in placed]
         for line in recessed:
             placed.extend(self._behind_recessed(line, behind_butts))
+        placed = [part for one in placed for part in self._in_lengths(one)]
         placed.sort(key=lambda p: p.order)
         for number, one in enumerate(placed, self.first):
             x0, y0, x1, y1 = one.box
@@ -118,6 +124,31 @@ class BackBlocks:
                 "backblock.width_butt",
             )
 
+    def _in_lengths(self, one: _Placed) -> list[_Placed]:
+        """Part a block into equal ones that sheets yield; each hangs loose from the next.
+
+        Every part still bridges the joint; where even the longest sheet is shorter than the bay
+        beside a butt is wide, the block does not reach from member to member.
+        """
+        x0, y0, x1, y1 = one.box
+        best: tuple[int, float, float] | None = None
+        for long, wide in self.sheets:
+            across = min(y1 - y0, long)
+            most = long if across <= wide + TOLERANCE else wide
+            count = max(1, math.ceil((x1 - x0 + self.loose - TOLERANCE) / (most + self.loose)))
+            rank = (count, y1 - y0 - across, across)
+            best = rank if best is None else min(best, rank)
+        if best is None or best[:2] == (1, 0.0):
+            return [one]
+        count, less, across = best
+        low = min(max(y0, -across / 2), max(y1 - across, y0)) if less else y0
+        each = (x1 - x0 - (count - 1) * self.loose) / count
+        starts = [x0 + n * (each + self.loose) for n in range(count)]
+        return [
+            one._replace(order=(one.order[0], a), box=(a, low, a + each, low + across))
+            for a in starts
+        ]
+
     def _say(
         self,
         code: str,
@@ -139,7 +170,7 @@ class BackBlocks:
 
     def _recessed(self) -> list[_JointLine]:
         """Return the lines of recessed joints that are to be back-blocked."""
-        if self.surface.place != "ceiling":
+        if self.surface.place != "ceiling" or self.surface.layer > 1:
             return []
         grouped: dict[tuple[float, float, float], list[Joint]] = {}
         for joint in self.joints:

@@ -7,7 +7,14 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from roomboard.core.fixings.distances import Distances
-from roomboard.core.fixings.lines import HAIR, clear_stretches, rest_of, spread, within
+from roomboard.core.fixings.lines import (
+    HAIR,
+    NEARLY_ALONG,
+    clear_stretches,
+    rest_of,
+    spread,
+    within,
+)
 from roomboard.core.fixings.runs import Field, Spot
 from roomboard.core.fixings.values import Role
 from roomboard.core.plane import TOLERANCE, Interval
@@ -34,7 +41,9 @@ class DaubPlaces:
         return self._wall_daubs(one, barred)
 
     def _barred(self, one: Field, spots: Sequence[Spot]) -> list[Interval]:
-        """Return the stretches of a member too near to fasteners on other supports.
+        """Return the stretches of a member where no daub may stand.
+
+        Too near to fasteners on other supports, or where a side of the piece lies.
 
         Fasteners along the edges that the run ends at do not count: from those edges the
         first daub has a distance of its own.
@@ -54,8 +63,22 @@ class DaubPlaces:
             if run.x0 + at_edge < x < run.x1 - at_edge:
                 reach = math.sqrt(clear * clear - y * y)
                 found.append((x - reach, x + reach))
+        found += self._landing(one)
         found.sort()
         return found
+
+    def _landing(self, one: Field) -> list[Interval]:
+        """Return the stretches of a member on which a side of the piece lies.
+
+        A sheet's end there is fastened along it; no adhesive goes under it, nor beside the
+        flat of a round hole for a light, where it would be squeezed out.
+        """
+        half, radius = one.behind.support.face / 2, self.practice.mm("daub.diameter") / 2
+        return [
+            (min(x0, x1) - radius, max(x0, x1) + radius)
+            for x0, y0, x1, y1, _, _ in one.behind.edges
+            if abs(y1 - y0) < NEARLY_ALONG * abs(x1 - x0) and abs(y0 + y1) / 2 <= half
+        ]
 
     def _at_edges(self, one: Field) -> tuple[bool, bool]:
         """Tell whether a run begins and ends at the sheet's edges, or where the member does."""

@@ -23,6 +23,9 @@ from roomboard.core.sheeting import Piece
 from roomboard.core.stock import Board
 from roomboard.core.surface import Surface
 
+ONE_HOLE = 2.0
+"""Fasteners nearer to each other than this would stand in one hole, mm."""
+
 
 class Fastening:
     """Fixes one surface, piece by piece.
@@ -101,14 +104,14 @@ class Fastening:
         fresh: list[Spot] = []
         for x in places:
             u, v = at.line.to_uv(x, run.y)
-            if x in ends and self._beside(u, v, spots):
+            if self._beside(u, v, spots, self.distances.near if x in ends else ONE_HOLE):
                 continue
             fresh.append(Spot(at.number, x, u, v, kind, role))
         spots.extend(fresh)
 
-    def _beside(self, u: float, v: float, spots: Sequence[Spot]) -> bool:
+    def _beside(self, u: float, v: float, spots: Sequence[Spot], near: float) -> bool:
         """Tell whether a fastener stands so near to a place that another would break the board."""
-        near = self.distances.near - HAIR
+        near -= HAIR
         for spot in spots:
             if (
                 abs(spot.u - u) < near

@@ -6,6 +6,7 @@ from roomboard.core.fixings.back_blocks import BackBlocks
 from roomboard.core.fixings.fasteners import Fastening
 from roomboard.core.fixings.values import Fixings
 from roomboard.core.joints import Joint
+from roomboard.core.plane import same
 from roomboard.core.practice import Practice
 from roomboard.core.project import Choices
 from roomboard.core.sheeting import SetOut
@@ -40,7 +41,8 @@ def set_out_fixings(
     work = Fastening(surface, joints, board, choices, practice)
     for piece in set_out.pieces:
         work.fix(piece)
-    blocks = BackBlocks(surface, set_out, joints, practice, first_block)
+    sheets = usable_sheets(board, choices, surface.carry_in)
+    blocks = BackBlocks(surface, set_out, joints, practice, first_block, sheets)
     blocks.place()
     return Fixings(
         surface=surface.ref,
@@ -49,4 +51,24 @@ def set_out_fixings(
         beads=tuple(work.beads),
         back_blocks=tuple(blocks.blocks),
         findings=tuple(sorted((*work.findings(), *blocks.findings), key=lambda f: f.order)),
+    )
+
+
+def usable_sheets(
+    board: Board, choices: Choices, carry_in: float
+) -> tuple[tuple[float, float], ...]:
+    """Return length and width of the sheets of a board that may be used and carried in, mm.
+
+    Args:
+        board: The board.
+        choices: The lengths and widths that can be had.
+        carry_in: Longest sheet that can be carried in, mm; 0 for no limit.
+    """
+    lengths, widths = choices.sheet_lengths, choices.sheet_widths
+    return tuple(
+        (sheet.length, sheet.width)
+        for sheet in board.sheets
+        if (not lengths or any(same(sheet.length, x, 1.0) for x in lengths))
+        and (not widths or any(same(sheet.width, x, 1.0) for x in widths))
+        and (not carry_in or sheet.length <= carry_in + 1.0)
     )

@@ -57,6 +57,8 @@ def in_units(problem: Problem, unit: int, *, up: bool) -> Problem:
         choices=problem.choices,
         rules=problem.rules,
         step=problem.step,
+        areas=problem.areas,
+        blocks=problem.blocks,
     )
 
 

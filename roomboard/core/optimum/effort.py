@@ -39,13 +39,13 @@ REACH = {
     Effort.THOROUGH: Reach(
         ways=4,
         kept=1,
-        depth=Depth(rounds=64, nodes=128, patterns=1024),
-        cutting=Depth(rounds=64, nodes=128, patterns=1024),
+        depth=Depth(rounds=64, nodes=128, patterns=4096, asks=320),
+        cutting=Depth(rounds=64, nodes=128, patterns=1024, asks=320),
     ),
     Effort.PROOF: Reach(
         ways=16,
         kept=2,
-        depth=Depth(rounds=512, nodes=4096, patterns=8192),
-        cutting=Depth(rounds=512, nodes=2048, patterns=4096),
+        depth=Depth(rounds=512, nodes=4096, patterns=16384, asks=6144),
+        cutting=Depth(rounds=512, nodes=2048, patterns=4096, asks=3072),
     ),
 }

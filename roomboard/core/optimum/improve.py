@@ -11,8 +11,8 @@ from roomboard.core.findings import Severity
 from roomboard.core.moving import as_measured
 from roomboard.core.optimum.coarse import solve
 from roomboard.core.optimum.effort import REACH, Effort, Reach
-from roomboard.core.optimum.lengths import least_bars
-from roomboard.core.optimum.master import SMALL, Chosen, Watch
+from roomboard.core.optimum.lengths import LinearBound, least_bars, linear_bounds
+from roomboard.core.optimum.master import SMALL, Chosen, Problem, Watch
 from roomboard.core.optimum.recut import Known, Recut
 from roomboard.core.optimum.together import Options, Together
 from roomboard.core.optimum.ways import ways_for
@@ -21,6 +21,7 @@ from roomboard.core.scheme import Better, Scheme, work_out
 from roomboard.core.setting import Setting
 
 if TYPE_CHECKING:
+    from roomboard.core.cutting.linear import Filling
     from roomboard.core.optimum.ways import Way
     from roomboard.core.practice import Practice
     from roomboard.core.project import Project, SurfaceChoice
@@ -28,6 +29,14 @@ if TYPE_CHECKING:
 
 SLACK = 1e-4
 """Share by which sums of lengths rounded to a thousandth of a mm may differ."""
+FILLS = (1.0, 1.08, 0.0)
+"""By how much the area of back-blocks is counted in the searches for an answer: as it is, which
+also gives the bound; with what is lost beside them; and not at all, as sheets of their own are
+sometimes the cheapest."""
+
+
+STOPPED = "it was told to end, or its time was up; the same job may give another answer"
+"""Said of a search that did not come to its own end."""
 
 
 class OptimumError(RuntimeError):
@@ -50,12 +59,14 @@ class Optimum:
         effort: How far the search went.
         cost: What the answer costs by kind, m2 of board.
         usual: What the usual set-out and cutting cost.
-        bound: No answer among the set-outs looked at costs less, m2 of board; sheets bought for
-            back-blocks alone are no part of it.
-        gap: By what share of the cost, without those, the best may lie below it at most.
+        bound: No answer among the set-outs looked at costs less, m2 of board.
+        gap: By what share of the cost the best may lie below it at most.
         proven: Whether nothing better exists among the set-outs looked at.
         how: How the bound was found, in words.
-        ways: How many ways to divide surfaces into courses were looked at.
+        ways: How many ways to divide surfaces into courses were looked at together; those of a
+            job with several surfaces are the best of more that each was tried by alone.
+        stopped: Why the search ended before its counts did, in words; empty if it did not.
+        linear: Of each kind of linear goods what is bought, and how little could do.
     """
 
     effort: Effort
@@ -66,6 +77,8 @@ class Optimum:
     proven: bool
     how: str
     ways: int
+    stopped: str = ""
+    linear: tuple[LinearBound, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -109,7 +122,8 @@ def improve(
         effort: How far to go.
         compare: Whether to work out the other ways the sheets of the answer could run.
         seconds: Upper stop for the solver's time in each search; None for none.
-        progress: Told the best cost, the bound and what is being done.
+        progress: Told the cost of the best answer at hand, what any costs at least (0 while
+            nothing is known), and what is being done.
         stop: Asked now and then whether to end.
 
     Raises:
@@ -136,8 +150,33 @@ def improve(
     found = job.best(usual, base, effort)
     if not compare:
         return found
-    scheme = job.compared(found)
-    return replace(found, scheme=replace(scheme, optimum=found.optimum))
+    return replace(found, scheme=as_found(found.scheme, catalogue, practice))
+
+
+def as_found(
+    found: Scheme, catalogue: Catalogue, practice: Practice, *, compare: bool = True
+) -> Scheme:
+    """Work an answer out again, cut as it was found best, with what was said of it.
+
+    Args:
+        found: The answer.
+        catalogue: What can be bought.
+        practice: The pack, before the project's overrides.
+        compare: Whether to work out the other ways its sheets could run.
+    """
+    scheme = work_out(
+        found.project,
+        catalogue,
+        practice,
+        compare=compare,
+        known=found.worked,
+        better=Better(_filling(Watch())),
+    )
+    return replace(scheme, optimum=found.optimum, trade=found.trade)
+
+
+def _filling(watch: Watch) -> Filling:
+    return lambda sizes, lengths: least_bars(sizes, lengths, watch).bars
 
 
 class _Asked(NamedTuple):
@@ -148,6 +187,7 @@ class _Asked(NamedTuple):
     bound: float
     words: tuple[str, ...]
     ways: int
+    fill: float | None = None
 
 
 class _Spot(NamedTuple):
@@ -186,27 +226,33 @@ class _Job:
         self.practice = practice
         self.reach = reach
         self.watch = watch
+        self.cost, self.least = math.inf, 0.0
 
     def best(self, usual: Scheme, base: Cost, effort: Effort) -> Improved:
         """Return the best of the usual set-out, the same recut, and what the search chose."""
-        asked = self._search(usual)
+        self.cost = base.total
+        answers = self._search(usual)
+        asked = answers[0]
         found = [(base, self.project, usual)]
-        tried = [(self.project, {}), (_with_choices(self.project, asked.choices), asked.known)]
+        tried: list[tuple[Project, dict[str, Known]]] = [(self.project, {})]
+        tried += [(_with_choices(self.project, a.choices), a.known) for a in answers]
         for project, known in tried:
-            scheme = self._worked(usual, project, known)
-            found.append((weigh(scheme, self.project.weights), project, scheme))
-        warned = _graver(usual)
+            cut = self._worked(usual, project, known)
+            found += [(weigh(s, self.project.weights), project, s) for s in cut]
+            fair = [f for f in found if f is found[0] or _graver(f[2]) <= _graver(usual)]
+            self.cost = min(f[0].total for f in fair)
+            self._tell(asked.bound, "cutting the pieces of an answer")
         # No rule is traded away: an answer with more warnings than the usual one is not taken.
-        fair = [f for f in found if f is found[0] or _graver(f[2]) <= warned]
+        fair = [f for f in found if f is found[0] or _graver(f[2]) <= _graver(usual)]
         cost, project, scheme = min(fair, key=lambda f: round(f[0].total, 6))
-        bound = min(asked.bound, cost.searched)
+        bound = min(asked.bound, cost.total)
         for other, case, _ in found:
-            if other.searched < asked.bound - SLACK * max(1.0, asked.bound):
+            if other.total < asked.bound - SLACK * max(1.0, asked.bound):
                 raise OptimumError(
-                    f"A set-out costs {other.searched:.6f}, below its bound of {asked.bound:.6f}.",
+                    f"A set-out costs {other.total:.6f}, below its bound of {asked.bound:.6f}.",
                     case,
                 )
-        gap = 1 - bound / cost.searched if cost.searched > 0 else 0.0
+        gap = 1 - bound / cost.total if cost.total > 0 else 0.0
         proven = gap <= SLACK
         best = Optimum(
             effort=effort,
@@ -217,35 +263,45 @@ class _Job:
             proven=proven,
             how="; ".join(dict.fromkeys(asked.words)),
             ways=asked.ways,
+            stopped=STOPPED if self.watch.ended else "",
+            linear=linear_bounds(
+                scheme.linear,
+                {g.kind: g for g in reversed(self.catalogue.linear)},
+                self.watch._replace(progress=None),
+            ),
         )
         return Improved(project=project, scheme=replace(scheme, optimum=best), optimum=best)
 
-    def _worked(self, usual: Scheme, project: Project, known: dict[str, Known]) -> Scheme:
-        recut = Recut(self.project, self.reach.cutting, self.watch, known)
-        return work_out(
-            project,
-            self.catalogue,
-            self.practice,
-            compare=False,
-            known=usual.worked,
-            better=Better(self._filling, recut),
-        )
+    def _worked(self, usual: Scheme, project: Project, known: dict[str, Known]) -> list[Scheme]:
+        """Cut a set-out: for its pieces alone, and with room left over for its back-blocks."""
+        cutting = self._quiet("cutting the pieces of an answer")
+        recut = Recut(self.project, self.reach.cutting, cutting, known)
+        lengths = _filling(Watch(self.watch.seconds, None, self.watch.stop))
 
-    def compared(self, found: Improved) -> Scheme:
-        """Work an answer out again with the other ways its sheets could run, cut as it is."""
-        return work_out(
-            found.project,
-            self.catalogue,
-            self.practice,
-            known=found.scheme.worked,
-            better=Better(self._filling),
-        )
+        def cut() -> Scheme:
+            return work_out(
+                project,
+                self.catalogue,
+                self.practice,
+                compare=False,
+                known=usual.worked,
+                better=Better(lengths, recut),
+            )
 
-    def _filling(self, sizes: Sequence[int], lengths: Sequence[int]) -> Sequence[Sequence[int]]:
-        return least_bars(sizes, lengths, Watch(self.watch.seconds, None, self.watch.stop)).bars
+        found = [cut()]
+        if not weigh(found[0], self.project.weights).amount("block_board"):
+            return found
+        areas = _block_areas(found[0])
+        for fill in (f for f in FILLS if f):
+            recut.blocks = {board: area * fill for board, area in areas.items()}
+            found.append(cut())
+        return found
 
-    def _search(self, usual: Scheme) -> _Asked:
-        """Choose the set-outs of each board's surfaces together with their cutting."""
+    def _search(self, usual: Scheme) -> list[_Asked]:
+        """Choose the set-outs of each board's surfaces together with their cutting.
+
+        The first answer holds the bound.
+        """
         setting = Setting(
             practice=usual.practice, catalogue=self.catalogue, choices=self.project.choices
         )
@@ -261,25 +317,46 @@ class _Job:
                 if ways:
                     spot = _Spot(Options(surface.ref, ways), room.room.id, key)
                     boards.setdefault(board.id, []).append(spot)
-        found = _Asked(
-            {}, {}, 0.0, (), sum(len(s.options.ways) for b in boards.values() for s in b)
+        # Back-blocks come from what is left of any board: only of one alone can they be asked.
+        blocked = len(boards) == 1 and any(
+            w.blocks_m2 for own in boards.values() for s in own for w in s.options.ways
         )
-        for board_id in sorted(boards):
-            board = next(b for b in self.catalogue.boards if b.id == board_id)
-            found = self._search_board(boards[board_id], board, setting, found)
-        return found
+        answers: list[_Asked] = []
+        for fill in FILLS if blocked else (None,):
+            found = _Asked({}, {}, 0.0, (), 0, fill)
+            for board_id in sorted(boards):
+                board = next(b for b in self.catalogue.boards if b.id == board_id)
+                spots = boards[board_id]
+                found, kept = self._search_board(spots, board, setting, found)
+                # The first search bounds all ways; the others need only look at the best ones.
+                boards[board_id] = [
+                    s._replace(options=s.options._replace(ways=k))
+                    for s, k in zip(spots, kept, strict=True)
+                ]
+            answers.append(found)
+        return answers
 
     def _search_board(
         self, spots: Sequence[_Spot], board: Board, setting: Setting, found: _Asked
-    ) -> _Asked:
-        """Search one board's surfaces; return what was found with it added."""
+    ) -> tuple[_Asked, list[tuple[Way, ...]]]:
+        """Search one board's surfaces.
+
+        Returns:
+            What was found with it added, and of each surface the ways worth looking at.
+        """
+        alone: list[_Alone] = []
+        for number, spot in enumerate(spots, 1):
+            watch = self._quiet(f"looking at each surface alone: {number} of {len(spots)}")
+            alone.append(self._alone(spot.options, board, setting, watch, found.fill))
         watch = self._told(found.bound)
-        alone = [self._alone(s.options, board, setting, watch) for s in spots]
+        ways = len(spots[0].options.ways)
         if len(spots) == 1:
             answer, problem, unit = alone[0].answer, alone[0].problem, alone[0].unit
         else:
+            # The bound holds for what is looked at together; other ways may share offcuts better.
+            ways = sum(len(a.kept) for a in alone)
             kept = [s.options._replace(ways=a.kept) for s, a in zip(spots, alone, strict=True)]
-            problem = Together(kept, board, setting, self.project)
+            problem = Together(kept, board, setting, self.project, blocks=found.fill)
             answer, unit = solve(problem.problem, self.reach.depth, watch)
         bound = max(0.0, answer.bound) if math.isfinite(answer.bound) else 0.0
         choices, known = dict(found.choices), dict(found.known)
@@ -289,15 +366,29 @@ class _Job:
             for spot, (way, butts) in zip(spots, problem.read(answer.taken), strict=True):
                 choices[spot.room, spot.key] = _choice_for(way, butts)
         words = (*found.words, answer.words)
-        return _Asked(choices, known, found.bound + bound, words, found.ways)
+        found = found._replace(
+            choices=choices,
+            known=known,
+            bound=found.bound + bound,
+            words=words,
+            ways=found.ways + ways,
+        )
+        return found, [a.kept for a in alone]
 
-    def _alone(self, options: Options, board: Board, setting: Setting, watch: Watch) -> _Alone:
+    def _alone(
+        self, options: Options, board: Board, setting: Setting, watch: Watch, fill: float | None
+    ) -> _Alone:
         """Search one surface as if nothing else were cut of its board, way by way."""
         best: _Alone | None = None
         ranked: list[tuple[float, int]] = []
         least = math.inf  # no way costs less than its own bound
+        known: list[Problem] = []
         for number, way in enumerate(options.ways):
-            problem = Together([options._replace(ways=(way,))], board, setting, self.project)
+            one = [options._replace(ways=(way,))]
+            problem = Together(one, board, setting, self.project, blocks=fill)
+            if problem.problem in known:
+                continue  # the same from the other side
+            known.append(problem.problem)
             value = best.answer.value if best is not None else math.inf
             answer, unit = solve(problem.problem, self.reach.depth, watch, value)
             least = min(least, answer.bound)
@@ -310,16 +401,38 @@ class _Job:
         kept = tuple(options.ways[n] for n in sorted({0, *order}))
         return best._replace(answer=best.answer._replace(bound=least), kept=kept)
 
+    def _tell(self, bound: float, words: str) -> None:
+        """Pass on the best answer at hand, what any costs at least, and what is done."""
+        self.least = max(self.least, min(bound, self.cost))
+        self.watch.tell(self.cost, self.least, words)
+
+    def _quiet(self, words: str) -> Watch:
+        """Return the watch for a search whose figures are not those of the job."""
+        return self.watch._replace(progress=lambda _best, _bound, _words: self._tell(0.0, words))
+
     def _told(self, before: float) -> Watch:
         """Return the watch with what other boards cost at least counted in."""
-        progress = self.watch.progress
-        if progress is None:
-            return self.watch
+        return self.watch._replace(
+            progress=lambda _best, bound, words: self._tell(before + bound, words)
+        )
 
-        def told(best: float, bound: float, words: str) -> None:
-            progress(before + best, before + bound, words)
 
-        return self.watch._replace(progress=told)
+def _block_areas(scheme: Scheme) -> dict[str, float]:
+    """Return by board id the area of the back-blocks that are cut from its sheets, m2."""
+    sizes = {
+        f"{room.room.id}/{b.id}": b.length * b.width / 1e6
+        for room in scheme.rooms
+        for s in room.surfaces
+        for b in s.fixings.back_blocks
+    }
+    found: dict[str, float] = {}
+    for sheet in scheme.cut_plan.sheets:
+        names = [p.piece for p in sheet.placements]
+        names += [name for o in sheet.offcuts for name in o.used_for]
+        area = sum(sizes.get(name, 0.0) for name in names)
+        if area:
+            found[sheet.board] = found.get(sheet.board, 0.0) + area
+    return found
 
 
 def _choice_for(way: Way, butts: tuple[tuple[int, int, float], ...]) -> SurfaceChoice:

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, NamedTuple
 
+from roomboard.core.cutting.wants import to_mm, to_parts
 from roomboard.core.optimum.coarse import solve
 from roomboard.core.optimum.master import SMALL, Depth, Problem, Sheet, Watch
 from roomboard.core.optimum.plates import Item
+
+if TYPE_CHECKING:
+    from roomboard.core.cutting import LinearCut
+    from roomboard.core.stock import LinearStock
 
 
 class Bars(NamedTuple):
@@ -25,7 +30,42 @@ class Bars(NamedTuple):
     bound: int
 
 
+class LinearBound(NamedTuple):
+    """How little of one kind of linear goods could do.
+
+    Attributes:
+        kind: Kind of linear goods.
+        total: Length bought, mm.
+        bound: No way of cutting its pieces takes less in total, mm.
+    """
+
+    kind: str
+    total: float
+    bound: float
+
+
 DEPTH = Depth(rounds=256, nodes=256, patterns=2048)
+
+
+def linear_bounds(
+    cuts: Sequence[LinearCut], stock: Mapping[str, LinearStock], watch: Watch | None = None
+) -> tuple[LinearBound, ...]:
+    """Return of each kind what is bought and how little could do, for pieces as they are cut.
+
+    Args:
+        cuts: The lengths bought and what is cut from each.
+        stock: The goods by kind.
+        watch: Who looks on.
+    """
+    found: list[LinearBound] = []
+    for kind in sorted({c.kind for c in cuts} & stock.keys()):
+        own = [c for c in cuts if c.kind == kind]
+        pieces = [to_parts(length) for c in own for _, length in c.pieces]
+        lengths = sorted({to_parts(x) for x in stock[kind].lengths})
+        total = sum(c.length for c in own)
+        bound = to_mm(least_bars(pieces, lengths, watch).bound)
+        found.append(LinearBound(kind, total, min(bound, total)))
+    return tuple(found)
 
 
 def least_bars(pieces: Sequence[int], lengths: Sequence[int], watch: Watch | None = None) -> Bars:

@@ -9,16 +9,20 @@ proves its result.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from roomboard.core.optimum.plates import Item, Pattern, Plates, TooManyError
+from roomboard.core.optimum.plates import Item, Leaf, Pattern, Plates, Split, TooManyError, Tree
 from roomboard.core.optimum.program import Column, Limits, Programme, Relaxed, least_whole
 
 WORDS = "prices that no sheet beats (linear programme over set-outs and patterns)"
 SMALL = 1e-6
 """Costs nearer than this are one."""
+SHARES = (0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.7)
+"""Parts of a window that are tried where it holds too many patterns."""
+AGAIN = 4
+"""So often all patterns that could matter are sought at most, each time below a better answer."""
 
 
 class Sheet(NamedTuple):
@@ -30,6 +34,7 @@ class Sheet(NamedTuple):
         cost: What one costs.
         allowed: Indexes of the kinds it may give.
         most: How many there are; infinite for stock that is bought.
+        area: Its area, m2; what blocks are cut from counts in it.
     """
 
     length: int
@@ -37,6 +42,7 @@ class Sheet(NamedTuple):
     cost: float
     allowed: tuple[int, ...]
     most: float = math.inf
+    area: float = 0.0
 
 
 @dataclass(slots=True)
@@ -47,11 +53,13 @@ class Choice:
         cost: What it costs by itself.
         asks: How many of each kind it asks for.
         whole: Whether it is taken or not; otherwise it is any number from 0 up.
+        blocks: Area of what is cut for it beside the pieces, m2.
     """
 
     cost: float
     asks: dict[int, int] = field(default_factory=dict)
     whole: bool = True
+    blocks: float = 0.0
 
 
 @dataclass(slots=True)
@@ -67,6 +75,9 @@ class Problem:
         rules: Conditions on them: least, most, factors by unknown.
         step: All costs are whole multiples of it, so a better answer is better by so much; 0 if
             there is no such step.
+        areas: Area of each kind, m2, where back-blocks are cut from the same sheets: all that
+            is bought must then be as large as all that is cut. Empty where it need not.
+        blocks: Area of the back-blocks that are wanted whatever is chosen, m2.
     """
 
     items: list[Item]
@@ -76,6 +87,12 @@ class Problem:
     choices: list[Choice] = field(default_factory=list)
     rules: list[tuple[float, float, dict[int, float]]] = field(default_factory=list)
     step: float = 0.0
+    areas: list[float] = field(default_factory=list)
+    blocks: float = 0.0
+
+    def area_of(self, asks: Mapping[int, int]) -> float:
+        """Return the area of pieces by kind, m2."""
+        return math.fsum(self.areas[i] * n for i, n in sorted(asks.items()))
 
     def raised(self, bound: float) -> float:
         """Return a bound rounded up to a whole step."""
@@ -91,11 +108,13 @@ class Depth(NamedTuple):
         rounds: Rounds of pricing.
         nodes: Nodes of each whole-number search.
         patterns: Patterns of one plate gone through at most when looking for all that matter.
+        asks: So often each whole-number search may look up whether to end; 0 for no limit.
     """
 
     rounds: int
     nodes: int
     patterns: int
+    asks: int = 0
 
 
 Progress = Callable[[float, float, str], None]
@@ -146,6 +165,30 @@ class Chosen(NamedTuple):
     words: str
 
 
+class Prices(NamedTuple):
+    """What pieces and board are worth.
+
+    Attributes:
+        items: Of each kind of piece.
+        area: Of a m2 of all that is bought, beside what pieces are worth.
+    """
+
+    items: list[float]
+    area: float = 0.0
+
+    def over(self, excess: float) -> Prices:
+        """Return these prices taken down until no sheet beats them."""
+        return Prices([p / excess for p in self.items], self.area / excess)
+
+
+def _end_to_end(i: int, length: int, count: int) -> Tree:
+    """Return the cuts that give a kind so many times along a sheet."""
+    tree: Tree = Leaf(i)
+    for _ in range(count - 1):
+        tree = Split(False, length, Leaf(i), tree)  # noqa: FBT003 - a crosscut
+    return tree
+
+
 class Search:
     """One search for the least cost of a problem."""
 
@@ -186,6 +229,13 @@ class Search:
             self.programme.row(-math.inf, s.most) if math.isfinite(s.most) else -1
             for s in problem.sheets
         ]
+        self._area = -1
+        if problem.areas:
+            least = problem.blocks + problem.area_of(dict(enumerate(problem.asked)))
+            cut = {n: -problem.area_of(c.asks) - c.blocks for n, c in enumerate(problem.choices)}
+            self._area = self.programme.row(
+                least, math.inf, {n: a for n, a in cut.items() if a < 0}
+            )
         for least, most, factors in problem.rules:
             self.programme.row(least, most, factors)
 
@@ -194,9 +244,12 @@ class Search:
         return self._plates[sheet.width, sheet.allowed]
 
     def add(self, size: int, pattern: Pattern) -> Column | None:
-        """Take a pattern into the pool unless it is there already."""
+        """Take a pattern into the pool unless it is there already.
+
+        One without pieces is a sheet for back-blocks alone.
+        """
         key = (size, pattern.items)
-        if not pattern.items or key in self._seen:
+        if key in self._seen or (not pattern.items and self._area < 0):
             return None
         self._seen.add(key)
         self.pool.append((size, pattern))
@@ -205,6 +258,8 @@ class Search:
             rows[self._cover[i]] = rows.get(self._cover[i], 0.0) + 1.0
         if self._stocked[size] >= 0:
             rows[self._stocked[size]] = 1.0
+        if self._area >= 0:
+            rows[self._area] = self.problem.sheets[size].area
         column = Column(self.problem.sheets[size].cost, math.inf, whole=True, rows=rows)
         self.programme.column(column)
         return column
@@ -212,27 +267,25 @@ class Search:
     def _first_patterns(self) -> None:
         """Give every kind a sheet of its own, of each size that can give it."""
         problem = self.problem
-        for i in range(len(problem.items)):
-            values = [0.0] * len(problem.items)
-            values[i] = 1.0
-            for plates in self._plates.values():
-                if i in plates.allowed:
-                    plates.price(values)
-                    for size, sheet in enumerate(problem.sheets):
-                        if (
-                            self.plates_of(sheet) is plates
-                            and problem.items[i].length <= sheet.length
-                        ):
-                            self.add(size, plates.best(sheet.length))
+        for size in range(len(problem.sheets)):
+            self.add(size, Pattern((), None))
+        for size, sheet in enumerate(problem.sheets):
+            plates = self.plates_of(sheet)
+            for i in plates.allowed:
+                item = problem.items[i]
+                count = min(item.limit, sheet.length // item.length)
+                if count and plates.fits(i, sheet.width, 2):
+                    self.add(size, Pattern((i,) * count, _end_to_end(i, item.length, count)))
 
-    def _prices(self, duals: Sequence[float]) -> list[float]:
-        return [max(0.0, duals[row]) for row in self._cover]
+    def _prices(self, duals: Sequence[float]) -> Prices:
+        area = max(0.0, duals[self._area]) if self._area >= 0 else 0.0
+        return Prices([max(0.0, duals[row]) for row in self._cover], area)
 
-    def grow(self) -> tuple[float, list[float]]:
+    def grow(self) -> tuple[float, Prices]:
         """Make patterns until no sheet beats the prices; return a bound and its prices."""
         self._first_patterns()
         relaxed = Relaxed(self.programme)
-        best, prices = 0.0, [0.0] * len(self.problem.items)
+        best, prices = 0.0, Prices([0.0] * len(self.problem.items))
         for round_ in range(self.depth.rounds):
             solved = relaxed.solve()
             if solved is None or self.watch.ended:
@@ -240,9 +293,9 @@ class Search:
             value, duals = solved
             now = self._prices(duals)
             excess, fresh = self._price_sheets(now, duals)
-            bound = self._bound_at([p / excess for p in now]) if excess < 1.5 else 0.0
+            bound = self.bound_at(now.over(excess)) if excess < 1.5 else 0.0
             if bound > best:
-                best, prices = bound, [p / excess for p in now]
+                best, prices = bound, now.over(excess)
             if not round_ % 5:
                 self.watch.tell(math.inf, best, "making patterns as the prices ask for them")
             if excess <= 1 + SMALL or value - best <= SMALL:
@@ -255,68 +308,100 @@ class Search:
         return best, prices
 
     def _price_sheets(
-        self, prices: Sequence[float], duals: Sequence[float]
+        self, prices: Prices, duals: Sequence[float]
     ) -> tuple[float, list[tuple[int, Pattern]]]:
         """Return by how much sheets beat the prices at most, and patterns that do."""
         excess = 1.0
         fresh: list[tuple[int, Pattern]] = []
         for plates in self._plates.values():
-            plates.price(prices)
+            plates.price(prices.items)
             for size, sheet in enumerate(self.problem.sheets):
                 if self.plates_of(sheet) is not plates:
                     continue
                 stocked = self._stocked[size]
                 cost = sheet.cost - (min(0.0, duals[stocked]) if stocked >= 0 else 0.0)
-                worth = plates.worth(sheet.length)
+                worth = plates.worth(sheet.length) + prices.area * sheet.area
                 if worth > cost + SMALL:
                     fresh.append((size, plates.best(sheet.length)))
                 if worth > sheet.cost + SMALL and stocked < 0:
                     excess = max(excess, worth / max(sheet.cost, SMALL))
         return excess, fresh
 
-    def _bound_at(self, prices: Sequence[float]) -> float:
-        """Return the cost of the cheapest set-out at given prices, stock on hand free of limits."""
+    def bound_at(self, prices: Prices, without: Mapping[int, float] | None = None) -> float:
+        """Return the cost of the cheapest set-out at given prices, stock on hand free of limits.
+
+        Args:
+            prices: Prices that no sheet beats.
+            without: Unknowns of the set-outs that are not to be taken, each with its upper limit.
+        """
         problem = self.problem
-        wanted = math.fsum(p * n for p, n in zip(prices, problem.asked, strict=True))
+        worth = list(prices.items)
+        wanted = prices.area * problem.blocks
+        if problem.areas:
+            worth = [p + prices.area * a for p, a in zip(worth, problem.areas, strict=True)]
+        wanted += math.fsum(p * n for p, n in zip(worth, problem.asked, strict=True))
         # Sheets on hand that are worth more than they cost give at most this much.
         for size, sheet in enumerate(problem.sheets):
             if self._stocked[size] >= 0:
-                plates = self.plates_of(sheet)
-                plates.price(prices)
-                wanted -= sheet.most * max(0.0, plates.worth(sheet.length) - sheet.cost)
+                wanted -= sheet.most * max(0.0, self._worth_of(sheet, prices) - sheet.cost)
         if not problem.choices:
             return wanted
+        limits = without or {}
         alone = Programme()
-        for c in problem.choices:
-            cost = c.cost + math.fsum(prices[i] * n for i, n in sorted(c.asks.items()))
-            alone.column(Column(cost, 1.0 if c.whole else math.inf, c.whole))
+        for n, c in enumerate(problem.choices):
+            cost = c.cost + math.fsum(worth[i] * k for i, k in sorted(c.asks.items()))
+            cost += prices.area * c.blocks
+            most = limits.get(n, 1.0 if c.whole else math.inf)
+            alone.column(Column(cost, most, c.whole))
         for least, most, factors in problem.rules:
             alone.row(least, most, factors)
         solved = Relaxed(alone).solve()
         return -math.inf if solved is None else wanted + solved[0] - SMALL
 
-    def all_within(self, prices: Sequence[float], window: float) -> bool:
+    def _worth_of(self, sheet: Sheet, prices: Prices) -> float:
+        plates = self.plates_of(sheet)
+        plates.price(prices.items)
+        return plates.worth(sheet.length) + prices.area * sheet.area
+
+    def all_within(self, prices: Prices, window: float) -> bool:
         """Take in every pattern that costs no more than ``window`` above its worth.
 
         Returns:
-            Whether all of them were taken in; False if there are too many.
+            Whether they were taken in; if there are too many, none is.
         """
+        found: list[tuple[int, Pattern]] = []
         try:
             for plates in self._plates.values():
+                plates.price(prices.items)
                 for size, sheet in enumerate(self.problem.sheets):
                     if self.plates_of(sheet) is not plates:
                         continue
-                    plates.price(prices)
-                    slack = plates.worth(sheet.length) - sheet.cost + window
+                    worth = plates.worth(sheet.length) + prices.area * sheet.area
+                    slack = worth - sheet.cost + window
                     if slack < 0:
                         continue
-                    for pattern in plates.near(sheet.length, slack, self.depth.patterns):
-                        self.add(size, pattern)
-                    if len(self.pool) > 4 * self.depth.patterns:
+                    near = plates.near(sheet.length, slack, self.depth.patterns)
+                    found += [(size, pattern) for pattern in near]
+                    if len(found) > 4 * self.depth.patterns:
                         return False
         except TooManyError:
             return False
+        for size, pattern in found:
+            self.add(size, pattern)
         return True
+
+    def widen(self, prices: Prices, window: float) -> bool:
+        """Take in every pattern within a window, or within as large a part of it as can be.
+
+        Returns:
+            Whether all within the window were taken in.
+        """
+        if self.all_within(prices, window):
+            return True
+        for share in SHARES:
+            if not self.all_within(prices, window * share):
+                break
+        return False
 
     def solve(self, known: float = math.inf) -> Chosen:
         """Search for the least cost.
@@ -324,23 +409,29 @@ class Search:
         Args:
             known: Cost of an answer already at hand; the search need not repeat it.
         """
-        bound, prices = self.grow()
-        bound = self.problem.raised(bound)
+        raw, prices = self.grow()
+        bound = self.problem.raised(raw)
         if bound >= known - SMALL:
             return Chosen(math.inf, bound, (), (), complete=True, words=WORDS)
         limits = Limits(
-            self.depth.nodes, self.watch.seconds, self.watch.stop, self.problem.step * (1 - SMALL)
+            self.depth.nodes,
+            self.watch.seconds,
+            self.watch.stop,
+            self.problem.step * (1 - SMALL),
+            self.depth.asks,
         )
         found = least_whole(self.programme, limits)
         x, value = found.x, found.value
         words = WORDS
         self.watch.tell(value, bound, "choosing among the patterns")
-        best = min(value, known)
         complete = False
-        if best - bound > SMALL and not self.watch.ended and self.depth.patterns:
+        for _ in range(AGAIN):
+            best = min(value, known)
+            if best - bound <= SMALL or self.watch.ended or not self.depth.patterns:
+                break
             before = len(self.pool)
             # A better answer is better by a whole step.
-            complete = self.all_within(prices, best - bound - self.problem.step + SMALL)
+            complete = self.widen(prices, best - raw - self.problem.step + SMALL)
             if len(self.pool) > before:
                 again = least_whole(self.programme, limits)
                 if again.value < value - SMALL or not x:
@@ -350,6 +441,9 @@ class Search:
                 bound = max(bound, self.problem.raised(min(found.bound, known, value)))
                 words = "search over all set-outs with every pattern that could matter"
             self.watch.tell(min(value, known), bound, words)
+            # With a better answer known, fewer patterns matter.
+            if complete or min(value, known) >= best - SMALL:
+                break
         taken = x[: len(self.problem.choices)]
         used: list[tuple[int, Pattern]] = []
         for (size, pattern), count in zip(self.pool, x[len(self.problem.choices) :], strict=False):

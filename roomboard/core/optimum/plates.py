@@ -189,9 +189,7 @@ class Plates:
     def price(self, values: Sequence[float]) -> None:
         """Give the kinds values; what plates are worth is then reckoned from them."""
         self._values = values
-        self._tried = 0
         self._worth = {}
-        self._known = {}
         for width in self.widths:
             for edges in (0, 1):
                 self._worth[width, edges] = self._reckon(width, edges)
@@ -257,6 +255,7 @@ class Plates:
         Raises:
             TooManyError: If any plate has more than ``most``.
         """
+        self._tried, self._known = 0, {}
         found = self._near(self.width, 2, self.place(length), slack, most)
         made = [Pattern(items, tree) for items, (_, tree) in found.items() if items]
         return _largest(made)

@@ -84,12 +84,15 @@ class Limits(NamedTuple):
         seconds: An upper stop only; 0 for none.
         stop: Asked now and then; True ends the search with the best kept.
         gap: An answer within this of the bound is as good as the best.
+        asks: So often the solver may look up whether to end; it does so after as much work on
+            any machine, also where a single node takes long. 0 for no limit.
     """
 
     nodes: int
     seconds: float = 0.0
     stop: Callable[[], bool] | None = None
     gap: float = 0.0
+    asks: int = 0
 
 
 class Found(NamedTuple):
@@ -189,11 +192,13 @@ def least_whole(programme: Programme, limits: Limits) -> Found:
     h.setOptionValue("mip_max_nodes", limits.nodes)
     if limits.seconds:
         h.setOptionValue("time_limit", float(limits.seconds))
-    if limits.stop is not None:
-        stop = limits.stop
+    if limits.stop is not None or limits.asks:
+        asked = 0
 
         def ask(event: Any) -> None:  # noqa: ANN401 - as above
-            if stop():
+            nonlocal asked
+            asked += 1
+            if 0 < limits.asks < asked or (limits.stop is not None and limits.stop()):
                 event.interrupt()
 
         h.cbMipInterrupt.subscribe(ask)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from roomboard.core.cutting.packing import OpenSheet, shrink
-from roomboard.core.cutting.wants import Job
+from roomboard.core.cutting.wants import Job, to_m2
 from roomboard.core.optimum.coarse import solve
 from roomboard.core.optimum.filling import filled
 from roomboard.core.optimum.master import Depth, Problem, Watch
@@ -43,6 +43,8 @@ class Recut:
         depth: How far to search.
         watch: Who looks on.
         known: By board id, sheets that were chosen with the set-outs.
+        blocks: By board id, area of the back-blocks that are to be cut from what is left over,
+            m2; with any, more board is bought at once where that leaves them room.
         bounds: By board id, the least the pieces' sheets can cost; filled in.
     """
 
@@ -50,6 +52,7 @@ class Recut:
     depth: Depth
     watch: Watch
     known: Mapping[str, Known] = field(default_factory=dict)
+    blocks: Mapping[str, float] = field(default_factory=dict)
     bounds: dict[str, float] = field(default_factory=dict)
 
     def __call__(self, job: Job, usual: list[OpenSheet]) -> list[OpenSheet]:
@@ -59,40 +62,95 @@ class Recut:
             job: What is cut from the board.
             usual: How it would usually be cut.
         """
-        kinds: list[Kind] = []
-        own: dict[Kind, list[int]] = {}
-        for n, want in enumerate(job.wants):
-            kind = kind_of_demand(want.demand)
-            if kind not in own:
-                kinds.append(kind)
-            own.setdefault(kind, []).append(n)
+        own = by_kind(job)
+        kinds = list(own)
         found = [usual]
         chosen = self.known.get(job.board.id)
         if chosen is not None:
             found += _as_sheets(job, kinds, own, chosen)
-        sheets = sheets_of(job, [job.wants[own[k][0]] for k in kinds], self.project)
-        costs = [s.cost for s in sheets]
+        problem = problem_of(job, own, self.project)
+        costs = [s.cost for s in problem.sheets]
 
         def cost(opens: Sequence[OpenSheet]) -> tuple[float, int]:
             return (round(math.fsum(costs[s.size] for s in opens), 6), len(opens))
 
-        problem = Problem(
-            items=[
-                Item(w.length, w.width, *needs_of(w), limit=len(own[k]))
-                for k, w in ((k, job.wants[own[k][0]]) for k in kinds)
-            ],
-            sheets=sheets,
-            recess=job.recess,
-            asked=[len(own[k]) for k in kinds],
-        )
-        answer, unit = solve(problem, self.depth, self.watch, min(map(cost, found))[0])
-        self.bounds[job.board.id] = min(answer.bound, min(map(cost, found))[0])
+        least = min(map(cost, found))[0]
+        blocks = self.blocks.get(job.board.id, 0.0)
+        if blocks:
+            problem.areas = [to_m2(i.length * i.width) for i in problem.items]
+            problem.blocks = blocks
+            least = math.inf
+        answer, unit = solve(problem, self.depth, self.watch, least)
+        self.bounds[job.board.id] = min(answer.bound, least)
         trees = [(size, pattern.tree) for size, pattern in answer.sheets]
         anew = filled(job, trees, [own[k] for k in kinds], unit) if trees else None
         if anew is not None:
+            if blocks:
+                return anew
             shrink(job, anew)
             found.append(anew)
         return min(found, key=cost)
+
+
+def by_kind(job: Job) -> dict[Kind, list[int]]:
+    """Return the wants of a job by kind, in the order they come."""
+    own: dict[Kind, list[int]] = {}
+    for n, want in enumerate(job.wants):
+        own.setdefault(kind_of_demand(want.demand), []).append(n)
+    return own
+
+
+def problem_of(job: Job, own: Mapping[Kind, Sequence[int]], project: Project) -> Problem:
+    """Return the problem of cutting a board's pieces.
+
+    Args:
+        job: What is cut from the board.
+        own: Its wants by kind.
+        project: The job, for its weights and prices.
+    """
+    firsts = [job.wants[wants[0]] for wants in own.values()]
+    counts = [len(wants) for wants in own.values()]
+    return Problem(
+        items=[
+            Item(w.length, w.width, *needs_of(w), limit=n)
+            for w, n in zip(firsts, counts, strict=True)
+        ],
+        sheets=sheets_of(job, firsts, project),
+        recess=job.recess,
+        asked=counts,
+    )
+
+
+@dataclass(slots=True)
+class EdgeRule:
+    """Cuts as usual and keeps how much board the pieces take with and without the edge rule.
+
+    Attributes:
+        project: The job, for its prices.
+        depth: How far to search.
+        watch: Who looks on.
+        with_rule: Least board found, m2; filled in.
+        without: The same where any edge serves; filled in.
+    """
+
+    project: Project
+    depth: Depth
+    watch: Watch
+    with_rule: float = 0.0
+    without: float = 0.0
+
+    def __call__(self, job: Job, usual: list[OpenSheet]) -> list[OpenSheet]:
+        """Solve a board's pieces both ways; return how they would usually be cut."""
+        by_board = replace(self.project, weights=replace(self.project.weights, board=1.0))
+        problem = problem_of(job, by_kind(job), by_board)
+        known = math.fsum(problem.sheets[s.size].cost for s in usual)
+        held, _ = solve(problem, self.depth, self.watch, known)
+        least = min(known, held.value)
+        problem.items = [i._replace(recessed=0, cut=0) for i in problem.items]
+        free, _ = solve(problem, self.depth, self.watch, least)
+        self.with_rule += least
+        self.without += min(least, free.value)
+        return usual
 
 
 def _as_sheets(

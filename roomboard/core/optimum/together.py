@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from roomboard.core.cutting import Demand
-from roomboard.core.cutting.wants import CUT, RECESSED, Job, Want, job_of, to_mm
+from roomboard.core.cutting.wants import CUT, RECESSED, Job, Want, job_of, to_m2, to_mm
 from roomboard.core.fields import Rules
 from roomboard.core.optimum.master import Choice, Problem, Sheet
 from roomboard.core.optimum.plates import Item
@@ -74,9 +74,16 @@ def sheets_of(job: Job, items: Sequence[Want], project: Project) -> list[Sheet]:
             size.length,
             size.width,
             project.weights.board * costs[size.stock.id],
-            tuple(i for i, want in enumerate(items) if n in want.sizes),
+            # Sheets of one width give the same kinds but for their lengths: those are looked up.
+            tuple(
+                i
+                for i, want in enumerate(items)
+                if size.length <= want.cap
+                and any(job.sizes[m].width == size.width for m in want.sizes)
+            ),
+            area=to_m2(size.area),
         )
-        for n, size in enumerate(job.sizes)
+        for size in job.sizes
     ]
 
 
@@ -98,7 +105,13 @@ class Together:
     """
 
     def __init__(
-        self, surfaces: Sequence[Options], board: Board, setting: Setting, project: Project
+        self,
+        surfaces: Sequence[Options],
+        board: Board,
+        setting: Setting,
+        project: Project,
+        *,
+        blocks: float | None = None,
     ) -> None:
         """Gather the kinds and put the problem together.
 
@@ -107,7 +120,10 @@ class Together:
             board: The board.
             setting: Pack, stock and choices.
             project: The job, for its weights and prices.
+            blocks: By how much the area of back-blocks counts that are cut from the board's
+                sheets too; None where they are cut from others as well.
         """
+        self._blocks = blocks or 0.0
         self.surfaces = surfaces
         self.weights: Weights = project.weights
         found = sorted(
@@ -136,6 +152,8 @@ class Together:
             recess=self.job.recess,
             asked=[0] * len(items),
         )
+        if blocks is not None:
+            self.problem.areas = [to_m2(w.length * w.width) for w in self.job.wants]
         # A sheet that is filled to the last saves one cut for its pieces.
         self.problem.sheets = [
             s._replace(cost=max(s.cost - self.weights.cut, 0.0)) for s in self.problem.sheets
@@ -185,7 +203,8 @@ class Together:
         problem = self.problem
         places: list[_Places] = []
         for way in options.ways:
-            problem.choices.append(Choice(self.weights.recessed * way.recessed_m))
+            joints = self.weights.recessed * way.recessed_m
+            problem.choices.append(Choice(joints, blocks=self._blocks * way.blocks_m2))
             places.append(_Places(len(problem.choices) - 1))
         problem.rules.append((1.0, 1.0, {p.taken: 1.0 for p in places}))
         lift = -1

@@ -13,6 +13,8 @@ from roomboard.core.courses import course_stops
 from roomboard.core.cutting.wants import to_parts
 from roomboard.core.fields import Rules, Turned, set_out_fields
 from roomboard.core.findings import Severity
+from roomboard.core.joints import JointKind
+from roomboard.core.laying import work_out_surface
 from roomboard.core.plane import TOLERANCE, Region, chords_at_s, intersection
 from roomboard.core.project import AtChange, SheetDirection, Start
 from roomboard.core.set_out import HAIR, edge_need, plan_field, set_out, sizes_for
@@ -26,6 +28,10 @@ if TYPE_CHECKING:
     from roomboard.core.sheeting import Course, SetOut, Stop
     from roomboard.core.stock import Board
     from roomboard.core.surface import Surface
+
+
+ALL_BLOCKED = "RB402"
+"""Said where all joints between courses are back-blocked."""
 
 
 class Kind(NamedTuple):
@@ -94,12 +100,15 @@ class Way:
         fields: Each field in its frame, with its runs.
         recessed_m: Metres of joint between courses.
         usual: What the choice gives by itself.
+        blocks_m2: Area of the back-blocks that its joints between courses ask for, whatever its
+            butts are; those behind butts are as large as what they take the place of.
     """
 
     choice: SurfaceChoice
     fields: tuple[tuple[Turned, tuple[Run, ...]], ...]
     recessed_m: float
     usual: SetOut
+    blocks_m2: float = 0.0
 
 
 def ways_for(
@@ -117,6 +126,8 @@ def ways_for(
         choice: The user's choice for it.
         most: How many ways to return at most; 0 for the usual one as it stands.
     """
+    if surface.follows_own_documents or surface.layers > 1:
+        most = 0  # its own documents, or the layer under it, say where its joints go
     found: list[Way] = []
     seen: set[tuple[tuple[int, float, float, float], ...]] = set()
     allowed = -1
@@ -150,6 +161,14 @@ def _choices(
     for own in widths:
         for start in starts or [choice.start]:
             yield replace(choice, widths=own, start=start)
+    yield from _first_courses(surface, board, setting, choice)
+
+
+def _first_courses(
+    surface: Surface, board: Board, setting: Setting, choice: SurfaceChoice
+) -> Iterator[SurfaceChoice]:
+    """Yield choices that differ in the width of the first course."""
+    sizes = sizes_for(surface, board, setting, choice)
     fields = fields_of(surface, choice)
     if choice.first_course or choice.start is Start.BALANCED or len(fields) != 1:
         return
@@ -195,7 +214,21 @@ def _way(
         planned = plan_field(turned, board, rules, sizes, choice)
         fields.append((turned, tuple(_runs(turned, planned, board, rules, sizes if free else {}))))
         joined += sum(_along(turned, c) for c in planned.plan.courses if c.recess_high)
-    return Way(choice, tuple(fields), joined / 1000, laid)
+    blocks = blocks_of_way(surface, choice, setting)
+    return Way(choice, tuple(fields), joined / 1000, laid, blocks)
+
+
+def blocks_of_way(surface: Surface, choice: SurfaceChoice, setting: Setting) -> float:
+    """Return the area of the back-blocks behind the joints between courses, m2.
+
+    0 where it hangs on the butts whether these joints are back-blocked at all.
+    """
+    scheme, said = work_out_surface(surface, choice, setting)
+    if not any(f.code == ALL_BLOCKED for f in said):
+        return 0.0
+    recessed = {j.id for j in scheme.joints if j.kind is JointKind.RECESSED}
+    own = [b for b in scheme.fixings.back_blocks if b.joint in recessed]
+    return sum(b.length * b.width for b in own) / 1e6
 
 
 def _along(turned: Turned, course: Course) -> float:

@@ -5,13 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from roomboard.core.rules.cautions import caution_findings
+from roomboard.core.rules.ceiling_openings import ceiling_opening_findings
 from roomboard.core.rules.choices import comparison_findings, floor_findings
-from roomboard.core.rules.lifting import carrying_findings, handling_findings
+from roomboard.core.rules.control_joints import control_findings
+from roomboard.core.rules.kept import kept_findings
+from roomboard.core.rules.lifting import (
+    carrying_findings,
+    handling_findings,
+    height_findings,
+)
 from roomboard.core.rules.names import name_findings
+from roomboard.core.rules.packing import packing_findings
 from roomboard.core.rules.spans import span_findings
 from roomboard.core.rules.stock import stock_findings
 from roomboard.core.rules.subjects import (
-    control_findings,
     joint_findings,
     pack_findings,
     special_findings,
@@ -29,6 +36,9 @@ __all__ = ["joint_findings", "project_findings", "room_findings"]
 def room_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
     """Return what is to be said of one room once it is set out."""
     return (
+        *ceiling_opening_findings(room, setting),
+        *packing_findings(room, setting),
+        *kept_findings(room),
         *span_findings(room, setting),
         *control_findings(room, setting),
         *special_findings(room),
@@ -36,6 +46,7 @@ def room_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
         *comparison_findings(room),
         *handling_findings(room, setting),
         *carrying_findings(room, setting),
+        *height_findings(room),
         *unheld_findings(room, setting),
     )
 

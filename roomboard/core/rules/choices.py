@@ -73,7 +73,7 @@ def comparison_findings(room: RoomScheme) -> tuple[Finding, ...]:
 
 def _better_way(room: RoomScheme, s: SurfaceScheme) -> Iterator[Finding]:
     chosen = next((c for c in s.comparisons if c.chosen), None)
-    if chosen is None:
+    if chosen is None or s.surface.follows_own_documents:
         return
     better = [c for c in s.comparisons if _beats(c, chosen)]
     if not better:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from roomboard.core.findings import Finding, Severity
 from roomboard.core.plane import TOLERANCE
 from roomboard.core.project import AngleFinish
+from roomboard.core.rules.control_joints import lines_in_bands
 from roomboard.core.rules.openings import (
     butts_at_openings,
     level_lines,
@@ -17,7 +18,7 @@ from roomboard.core.rules.openings import (
     upright_lines,
 )
 from roomboard.core.sheeting import EdgeNeed, StopKind
-from roomboard.core.stops import MORE_PIECES, NARROW_FACE, NEAR_OPENING, NOGGING
+from roomboard.core.stops import MORE_PIECES, NARROW_FACE, NEAR_OPENING, NOGGING, OVER_JOINT
 
 if TYPE_CHECKING:
     from roomboard.core.butts import Planned
@@ -62,6 +63,7 @@ def layout_findings(
     yield from _small_pieces(turned, pieces, butts, rules, setting)
     yield from thin_strips(turned, pieces, setting)
     yield from _recess_left(turned, pieces)
+    yield from lines_in_bands(turned, planned)
     yield from upright_lines(turned, planned, rules, setting)
     yield from level_lines(turned, planned, setting)
     yield from _direction(turned, setting)
@@ -84,7 +86,8 @@ def _stops_that_break_rules(
                 if not hard and stop.kind is not StopKind.UNBACKED:
                     continue
                 held = any(n == course.number and abs(s - stop.s) < 1 for n, s in locked)
-                if not held and hard and all(r.startswith(NEAR_OPENING) for r in hard):
+                said = (NEAR_OPENING, OVER_JOINT)
+                if not held and hard and all(r.startswith(said) for r in hard):
                     continue
                 for code, why in [("RB213", hard)] if held else _by_code(hard):
                     yield Finding(

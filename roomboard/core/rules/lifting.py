@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from roomboard.core.findings import Finding, Mass, Place, Severity
+from roomboard.core.heights import is_ceiling
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -62,6 +63,31 @@ def carrying_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]
             alike.setdefault(out, []).append(boards[name].name)
     why = room.room.carry_in_note.strip().rstrip(".").replace("{", "(").replace("}", ")")
     return tuple(_too_long(room, names, out, limit, why) for out, names in sorted(alike.items()))
+
+
+def height_findings(room: RoomScheme) -> tuple[Finding, ...]:
+    """RB603: sloping ceilings, which are worked on above reach, with their highest place."""
+    raked = [
+        s.surface
+        for s in room.surfaces
+        if is_ceiling(s.surface.key) and abs(s.surface.placing.v_axis[2]) > 0
+    ]
+    if not raked:
+        return ()
+    top = max(s.height_above_floor for s in raked)
+    names = ", ".join(s.name for s in raked)
+    return (
+        Finding(
+            code="RB603",
+            severity=Severity.CAUTION,
+            text=f"{names} of {room.room.name} slope up to {{top}} above the floor: work from a "
+            "platform the length of the sheet, not from a ladder, and tilt the sheet lifter to "
+            "the slope before it is loaded.",
+            params=(("top", float(top)),),
+            place=Place(room=room.room.id, surface=raked[0].ref),
+            found=float(top),
+        ),
+    )
 
 
 def _left_out(board: Board, limit: float, setting: Setting) -> tuple[float, ...]:

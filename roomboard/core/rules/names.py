@@ -43,7 +43,8 @@ def _finding(text: str, room: str = "", item: str = "") -> Finding:
 
 def _faces(room: Room) -> tuple[str, ...]:
     """Return the keys of everything in a room that is or could be a surface."""
-    return ("ceiling", *(f"wall:{wall.id}" for wall in room.walls))
+    parts = (f"ceiling:{part.id}" for part in room.ceiling_parts)
+    return ("ceiling", *parts, *(f"wall:{wall.id}" for wall in room.walls))
 
 
 def _has_face(room: Room, key: str) -> bool:
@@ -51,6 +52,9 @@ def _has_face(room: Room, key: str) -> bool:
     kind, _, rest = key.partition(".")[0].partition(":")
     if kind == "bulkhead":
         return rest.partition(":")[0] in {b.id for b in room.bulkheads}
+    if kind == "step":
+        parts = {"ceiling", *(part.id for part in room.ceiling_parts)}
+        return bool(room.ceiling_parts) and rest.partition(":")[0] in parts
     if kind == "reveal":
         wall, _, opening = rest.partition(":")
         held = {(o.host, o.id) for o in room.openings}

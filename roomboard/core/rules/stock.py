@@ -6,21 +6,32 @@ from typing import TYPE_CHECKING
 
 from roomboard.core.findings import Finding, Place, Severity
 from roomboard.core.fixings import goods_for, length_finding
+from roomboard.core.layers import through
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from roomboard.core.fixings import BackBlock
     from roomboard.core.project import FrameKind
     from roomboard.core.scheme import Scheme
+    from roomboard.core.surface import Surface
 
 
 def stock_findings(scheme: Scheme) -> tuple[Finding, ...]:
     """RB404, RB501, RB502: fasteners too long, pieces too large, sheets above the bound."""
     said: list[Finding] = []
     pieces = {p.id: p for room in scheme.rooms for s in room.surfaces for p in s.set_out.pieces}
+    blocks = {
+        f"{room.room.id}/{b.id}": (s.surface, b)
+        for room in scheme.rooms
+        for s in room.surfaces
+        for b in s.fixings.back_blocks
+    }
     for item in scheme.cut_plan.unplaced:
         piece = pieces.get(item)
         if piece is None:
+            if item in blocks:
+                said.append(_block_left_over(*blocks[item]))
             continue
         said.append(
             Finding(
@@ -50,27 +61,42 @@ def stock_findings(scheme: Scheme) -> tuple[Finding, ...]:
     return (*said, *_fastener_findings(scheme))
 
 
+def _block_left_over(surface: Surface, block: BackBlock) -> Finding:
+    """RB501: a back-block that no sheet and no offcut yields."""
+    return Finding(
+        code="RB501",
+        severity=Severity.WARNING,
+        text=f"Back-block {block.id} ({{length}} x {{width}}) of {surface.name} fits no offcut and "
+        "no stock sheet that may be used; allow a longer sheet, or cut it in parts.",
+        params=(("length", block.length), ("width", block.width)),
+        place=Place(room=surface.room, surface=surface.ref, item=block.id),
+    )
+
+
 def _fastener_findings(scheme: Scheme) -> Iterator[Finding]:
     """RB404: fasteners longer than any in stock, once for each board, fastener and frame."""
     practice, catalogue = scheme.practice, scheme.catalogue
-    wanted: dict[tuple[str, str, FrameKind], str] = {}
+    wanted: dict[tuple[str, int, str, FrameKind], Surface] = {}
     for room in scheme.rooms:
         for s in room.surfaces:
             frames = {support.id: support.frame for support in s.surface.supports}
             for f in s.fixings.fasteners:
                 if f.kind in ("screw", "nail"):
                     frame = frames.get(f.support, s.surface.frame)
-                    wanted.setdefault((s.surface.board, f.kind, frame), s.surface.ref)
-    for name, kind, frame in sorted(wanted):
+                    key = (s.surface.board, s.surface.layer, f.kind, frame)
+                    wanted.setdefault(key, s.surface)
+    for name, layer, kind, frame in sorted(wanted):
         board = catalogue.board(name)
         if board is None:
             continue
+        surface = wanted[name, layer, kind, frame]
+        thick = through(board, surface)
         goods = goods_for(
-            board, kind, frame, practice, catalogue, scheme.project.choices.steel_thickness
+            thick, kind, frame, practice, catalogue, scheme.project.choices.steel_thickness
         )
         if goods.needed is None:
             continue
-        ref = wanted[name, kind, frame]
+        ref = surface.ref
         found = length_finding(
             goods.needed,
             [x for x in catalogue.fastener_lengths(goods.kind) if x],

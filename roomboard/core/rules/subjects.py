@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from roomboard.core.face import plan_deg
 from roomboard.core.findings import Area, Finding, Mass, Place, Severity
 from roomboard.core.joints import JointKind
 from roomboard.core.practice import Status
 from roomboard.core.project import WallKind
-from roomboard.core.spacing import control_joint_number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -65,62 +65,6 @@ def joint_findings(surface: Surface, joints: Sequence[Joint]) -> tuple[Finding, 
     return tuple(said)
 
 
-def control_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
-    """RB210: surfaces longer or larger than the pack allows without a control joint."""
-    said: list[Finding] = []
-    practice = setting.practice
-    for s in room.surfaces:
-        surface = s.surface
-        kinds = [surface.place]
-        kinds += [k for k in ("tiled", "external_ceiling") if k in surface.special]
-        u0, v0, u1, v1 = surface.outline.bounds
-        for kind in kinds:
-            key = f"control.{kind}.max_length"
-            if not practice.has(key):
-                continue
-            limit = practice.mm(key)
-            sides = (
-                (("long", u1 - u0),)
-                if surface.place == "wall"
-                else (
-                    ("long", u1 - u0),
-                    ("wide", v1 - v0),
-                )
-            )
-            for word, extent in sides:
-                number = control_joint_number(extent, limit)
-                if number:
-                    said.append(
-                        Finding(
-                            code="RB210",
-                            severity=Severity.WARNING,
-                            text=f"{surface.name} is {{extent}} {word}: {number} control "
-                            f"joint{'s' if number > 1 else ''} needed, about {{each}} apart.",
-                            params=(("extent", float(extent)), ("each", extent / (number + 1))),
-                            place=Place(room=surface.room, surface=surface.ref),
-                            found=float(extent),
-                            required=float(limit),
-                            source=practice.cite(key),
-                        )
-                    )
-        key = f"control.{surface.place}.max_area"
-        area = Area(surface.outline.area_mm2 / 1e6)
-        if practice.has(key) and area > Area(practice.mm(key)):
-            said.append(
-                Finding(
-                    code="RB210",
-                    severity=Severity.WARNING,
-                    text=f"{surface.name} has {{area}}: more than {{limit}} needs a control joint.",
-                    params=(("area", area), ("limit", Area(practice.mm(key)))),
-                    place=Place(room=surface.room, surface=surface.ref),
-                    found=area,
-                    required=Area(practice.mm(key)),
-                    source=practice.cite(key),
-                )
-            )
-    return tuple(said)
-
-
 SPECIAL = {
     "wet": (
         "RB701",
@@ -155,7 +99,7 @@ def special_findings(room: RoomScheme) -> tuple[Finding, ...]:
             )
         )
     directions = {
-        round(z.direction_deg, 1)
+        round(plan_deg(s.surface, z.direction_deg), 1)
         for s in room.surfaces
         if s.surface.place == "ceiling"
         for z in s.surface.zones

@@ -108,3 +108,28 @@ def test_nothing_to_snap_to():
 )
 def test_headings_count_round(to, angle):
     assert heading_deg((0, 0), to) == angle
+
+
+def test_walls_and_joists_of_a_room_beside_count_after_its_own():
+    beside = (BOX,)
+    end = snap_point((), (3990, 2995), 40, others=beside)
+    assert (end.point, end.kind, end.words) == ((4000, 3000), SnapKind.END, "end of wall B of Box")
+    middle = snap_point((), (2010, 2990), 40, others=beside)
+    assert (middle.point, middle.kind) == ((2000, 3000), SnapKind.MIDDLE)
+    assert middle.words == "middle of wall B of Box"
+    line = snap_point((), (5000, 3015), 40, others=beside)
+    assert (line.point, line.words) == ((5000, 3000), "in line with wall B of Box")
+    joist = snap_point((), (1790, 1234), 40, others=beside)
+    assert (joist.point, joist.words) == ((1800, 1234), "joist 4 of Box")
+    square = snap_point(((500.0, 1200.0),), (3985, 1210), 40, from_point=(500, 1200), others=beside)
+    assert (square.point, square.words) == ((4000, 1200), "square to wall C of Box")
+    # With a corner of its own on the same place, that one is named.
+    own = snap_point(((4000.0, 3000.0),), (3990, 2995), 40, others=beside)
+    assert own.words == "first corner"
+    assert snap_point((), (3990, 2995), 40).kind is SnapKind.FREE
+
+
+def test_a_square_line_goes_to_where_it_meets_the_joist_of_a_room_beside():
+    # From (100, 1000) to the right, the aim is off by 8 and 12: the joist at 1800 is met level.
+    found = snap_point(((100.0, 1000.0),), (1792, 1012), 40, from_point=(100, 1000), others=(BOX,))
+    assert (found.point, found.kind) == ((1800, 1000), SnapKind.JOIST)

@@ -61,8 +61,8 @@ def cost_in(data):
 def assert_sound(found):
     o = found.optimum
     assert o.cost.total <= o.usual.total + 1e-6, "never worse than usual"
-    assert o.bound <= o.cost.searched + 1e-6, "never below the bound"
-    assert o.gap == pytest.approx(max(0.0, 1 - o.bound / o.cost.searched), abs=2e-4)
+    assert o.bound <= o.cost.total + 1e-6, "never below the bound"
+    assert o.gap == pytest.approx(max(0.0, 1 - o.bound / o.cost.total), abs=2e-4)
     data = as_data(found.scheme)
     assert faults_of(data) == []
     for kind, (amount, cost) in cost_in(data).items():
@@ -291,7 +291,8 @@ def test_progress_is_told_and_a_stop_keeps_the_best_so_far():
     assert heard
     assert all(words for _, _, words in heard)
     assert found.optimum.cost.total <= found.optimum.usual.total
-    assert found.optimum.bound <= found.optimum.cost.searched
+    assert found.optimum.bound <= found.optimum.cost.total
+    assert found.optimum.stopped
 
 
 def test_live_is_the_usual_and_effort_of_work_out_is_passed_on():

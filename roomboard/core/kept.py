@@ -1,0 +1,151 @@
+"""Parts of faces that are not lined: a lining that is kept, or a wall lined only in part."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from roomboard.core.face import in_parts
+from roomboard.core.plane import TOLERANCE, Region, difference, distance, intersection
+from roomboard.core.project import AngleFinish
+from roomboard.core.surface import EdgeKind, SurfaceEdge
+from roomboard.core.trims import PREFIX, SQUARE, TrimKind, TrimRun
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from roomboard.core.parts import SurfaceScheme
+    from roomboard.core.plane import Point
+    from roomboard.core.project import KeptPart, Room
+    from roomboard.core.surface import Surface
+
+KEPT, BARE = "kept:", "bare:"
+"""What the other side of an edge is called where a lining is kept, or where nothing is."""
+
+
+def parts_on(room: Room, surface: Surface) -> tuple[KeptPart, ...]:
+    """Return the parts of a face that are not lined, in order of id."""
+    key = surface.key.partition(".")[0]
+    own = [p for p in room.kept if key in {p.host, f"wall:{p.host}"}]
+    return tuple(sorted(own, key=lambda p: p.id))
+
+
+def _box(part: KeptPart) -> Region:
+    return Region.box(part.left, part.bottom, part.left + part.width, part.bottom + part.height)
+
+
+def without_kept(room: Room, surface: Surface) -> list[Surface]:
+    """Return a face without what is not lined of it: one face, more where it is divided, or none.
+
+    Args:
+        room: The room.
+        surface: One of its faces.
+    """
+    kept = parts_on(room, surface)
+    if not kept:
+        return [surface]
+    boxes = [_box(p) for p in kept]
+    left = difference(surface.region, boxes)
+    if not left:
+        return []
+    outlines = difference(surface.outline, boxes)
+    edges = [e for part in left for e in _edges(surface, part, kept, boxes)]
+    openings = tuple(
+        o
+        for o in surface.openings
+        if any(o.region.geometry.distance(p.geometry) <= TOLERANCE for p in left)
+    )
+    face = replace(
+        surface,
+        region=left[0],
+        outline=_outline_of(left[0], outlines),
+        edges=tuple(edges),
+        openings=openings,
+        unlined=tuple(q for box in boxes for q in intersection(surface.outline, box)),
+        zones=tuple(
+            replace(z, region=q)
+            for z in surface.zones
+            for q in intersection(z.region, surface.outline)
+        ),
+    )
+    if len(left) == 1:
+        return [face]
+    made = in_parts(replace(face, outline=surface.outline), left)
+    return [replace(part, outline=_outline_of(part.region, outlines)) for part in made]
+
+
+def _outline_of(part: Region, outlines: Sequence[Region]) -> Region:
+    """Return the outline that a part of a face lies in."""
+    return max(outlines, key=lambda o: float(o.geometry.intersection(part.geometry).area))
+
+
+def _edges(
+    surface: Surface, part: Region, kept: Sequence[KeptPart], boxes: Sequence[Region]
+) -> Iterator[SurfaceEdge]:
+    """Return the sides of what is left: those the face had, and those beside what is not lined."""
+    for a, b in part.segments:
+        own = [(e, span) for e in surface.edges if (span := _shared(a, b, e.a, e.b)) is not None]
+        for edge, (p, q) in own:
+            yield replace(edge, a=p, b=q)
+        if own:
+            continue
+        beside = next(
+            (
+                k
+                for k, box in zip(kept, boxes, strict=True)
+                if any(_shared(a, b, q, p) is not None for p, q in box.segments)
+            ),
+            None,
+        )
+        name = "" if beside is None else (KEPT if beside.kept else BARE) + beside.id
+        yield SurfaceEdge(a=a, b=b, kind=EdgeKind.FREE, finish=AngleFinish.NONE, other=name)
+
+
+def _shared(a: Point, b: Point, p: Point, q: Point) -> tuple[Point, Point] | None:
+    """Return what the side a-b shares with another line that runs the same way, or None."""
+    length = distance(a, b)
+    if length <= TOLERANCE:
+        return None
+    dx, dy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    if (q[0] - p[0]) * dx + (q[1] - p[1]) * dy <= 0:
+        return None
+    if any(abs((y - a[1]) * dx - (x - a[0]) * dy) > 2 * TOLERANCE for x, y in (p, q)):
+        return None
+    at = [(x - a[0]) * dx + (y - a[1]) * dy for x, y in (p, q)]
+    low, high = max(0.0, at[0]), min(length, at[1])
+    if high - low <= 1.0:
+        return None
+    return (
+        a if low <= 0 else (a[0] + dx * low, a[1] + dy * low),
+        b if high >= length else (a[0] + dx * high, a[1] + dy * high),
+    )
+
+
+def kept_tapes(schemes: Sequence[SurfaceScheme], known: Sequence[TrimRun]) -> tuple[TrimRun, ...]:
+    """Return a run of tape for each side where new lining meets lining that is kept.
+
+    Args:
+        schemes: The room's surfaces.
+        known: The runs it has already; numbers go on from theirs.
+    """
+    count = sum(r.kind is TrimKind.INTERNAL_TAPE for r in known)
+    found: list[TrimRun] = []
+    for s in schemes:
+        for edge in s.surface.edges:
+            if not edge.other.startswith(KEPT) or s.surface.layer > 1:
+                continue
+            length = round(distance(edge.a, edge.b), 3)
+            found.append(
+                TrimRun(
+                    id=f"{PREFIX[TrimKind.INTERNAL_TAPE]}{count + len(found) + 1}",
+                    kind=TrimKind.INTERNAL_TAPE,
+                    room=s.surface.room,
+                    surface=s.surface.ref,
+                    where=f"{s.surface.name} to the lining kept",
+                    length=length,
+                    cut_length=length,
+                    left_end=SQUARE,
+                    right_end=SQUARE,
+                )
+            )
+    return tuple(found)

@@ -1,0 +1,146 @@
+"""What is to be said about hatches, lights and ducts against joists, timber to add and joints."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from shapely.geometry import LineString
+
+from roomboard.core.clear_bays import TRUSS, clear_place_in, existing, members_met
+from roomboard.core.editing.ceiling_openings import move_ceiling_opening, nearest_walls
+from roomboard.core.editing.refusal import EditError, wall_words
+from roomboard.core.findings import Finding, Place, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from roomboard.core.clear_bays import ClearPlace
+    from roomboard.core.findings import Param
+    from roomboard.core.parts import RoomScheme, SurfaceScheme
+    from roomboard.core.setting import Setting
+    from roomboard.core.surface import Support, SurfaceOpening
+
+REMEDY = "move it to the nearest clear bay"
+
+
+def ceiling_opening_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
+    """RB306, RB219, RB309: openings in ceilings that meet members, joints or timber to add."""
+    said: list[Finding] = []
+    for s in room.surfaces:
+        if s.surface.place != "ceiling":
+            continue
+        for opening in s.surface.openings:
+            met = members_met(opening, existing(s.surface))
+            place = Place(room=room.room.id, surface=s.surface.ref, item=opening.id)
+            if met:
+                said.append(_cuts(room, opening, met, setting, place))
+            elif not opening.framed:
+                said.extend(_in_the_way(room, s, opening, setting, place))
+    return tuple(said)
+
+
+def _cuts(
+    room: RoomScheme,
+    opening: SurfaceOpening,
+    met: tuple[Support, ...],
+    setting: Setting,
+    place: Place,
+) -> Finding:
+    """RB306: a joist must not be cut before someone competent has designed it; a truss never."""
+    what = f"{opening.kind.value} {opening.id}"
+    ids = " and ".join(s.id for s in met)
+    trusses = any(s.kind in TRUSS for s in met)
+    many = "s" if len(met) > 1 else ""
+    clear, params = _suggestion(room, opening, setting)
+    where = f"The {what} in the ceiling of {room.room.name}"
+    if trusses:
+        text = f"{where} meets truss{'es' if many else ''} {ids}: a truss must never be cut; "
+        text += clear
+    elif opening.framed:
+        text = (
+            f"{where} cuts {met[0].kind.value}{many} {ids}: have a competent person design the "
+            f"trimming before any {met[0].kind.value} is cut, or {clear}"
+        )
+    else:
+        text = f"{where} stands on {met[0].kind.value}{many} {ids}: {clear}"
+    return Finding(
+        code="RB306",
+        severity=Severity.BLOCK,
+        text=text,
+        params=params,
+        place=place,
+        remedies=(REMEDY,) if params else (),
+    )
+
+
+def _suggestion(
+    room: RoomScheme, opening: SurfaceOpening, setting: Setting
+) -> tuple[str, tuple[tuple[str, Param], ...]]:
+    """Say where the nearest clear place is, from the two nearest walls."""
+    found = clear_place_in(room, opening.id, setting.practice)
+    if found is None:
+        return (
+            "no bay is wide enough for it: make it smaller, or have its framing designed.",
+            (),
+        )
+    return _place_words(room, opening, found)
+
+
+def _place_words(
+    room: RoomScheme, opening: SurfaceOpening, found: ClearPlace
+) -> tuple[str, tuple[tuple[str, Param], ...]]:
+    try:
+        moved = move_ceiling_opening(room.room, opening.id, found.middle)
+    except EditError:
+        return "move it to a clear bay.", ()
+    there = next(o for o in moved.openings if o.id == opening.id)
+    one, two = nearest_walls(moved, there)
+    names = [wall_words(w) if (w := room.room.wall(x.wall)) else x.wall for x in (one, two)]
+    words = (
+        f"move it {{away}} to the nearest clear bay, {{first}} from {names[0]} and {{second}} "
+        f"from {names[1]}."
+    )
+    return words, (
+        ("away", float(found.away)),
+        ("first", float(one.mm)),
+        ("second", float(two.mm)),
+    )
+
+
+def _in_the_way(
+    room: RoomScheme, s: SurfaceScheme, opening: SurfaceOpening, setting: Setting, place: Place
+) -> Iterator[Finding]:
+    """RB309, RB219: a light or a duct on timber that is to be added, or in a joint."""
+    what = f"{opening.kind.value} {opening.id}"
+    clear, params = _suggestion(room, opening, setting)
+    added = members_met(opening, [t for t in s.surface.supports if not t.existing])
+    if added:
+        tags = " and ".join(t.id for t in added)
+        yield Finding(
+            code="RB309",
+            severity=Severity.WARNING,
+            text=f"The {what} in the ceiling of {room.room.name} stands where {tags} "
+            f"{'are' if len(added) > 1 else 'is'} to be fixed: {clear}",
+            params=params,
+            place=place,
+            remedies=(REMEDY,) if params else (),
+        )
+    shape = opening.region.geometry
+    through = [j for j in s.joints if _crosses(shape, j.a, j.b)]
+    if through:
+        line = (through[0].a, through[0].b)
+        yield Finding(
+            code="RB219",
+            severity=Severity.NOTE,
+            text=f"The {what} in the ceiling of {room.room.name} stands in the joint between "
+            f"{' and '.join(through[0].pieces)}: a cut-out in a joint is hard to finish; {clear}",
+            params=params,
+            place=replace(place, line=line),
+            remedies=(REMEDY, "start the courses from the other side") if params else (),
+        )
+
+
+def _crosses(shape: object, a: tuple[float, float], b: tuple[float, float]) -> bool:
+    """Tell whether a joint runs into a cut-out; its ends stop at the hole."""
+    return bool(LineString((a, b)).distance(shape) <= 1.0)

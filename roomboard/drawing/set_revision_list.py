@@ -1,0 +1,225 @@
+"""The revision list: issues, what has changed by piece mark, what to buy more and send back."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from roomboard.core.revision import Issued
+from roomboard.core.revision_changes import ChangeKind, Changes, LineChange, SurfaceChanges
+from roomboard.drawing.flow import Block, Column, Heading, Paragraph, Table
+from roomboard.drawing.set_revision import NOT_ISSUED, Revision
+
+if TYPE_CHECKING:
+    from roomboard.drawing.page_frame import Sheet
+
+NONE_KEPT = "Nothing was issued before: a sheet with another letter is void."
+"""Stands on the list of a set that was never issued."""
+VOID = (
+    "Each sheet has the letter it last changed with. A sheet with another letter than it has here "
+    "is void."
+)
+"""Stands under the issues."""
+MARKS = (
+    "Marks count along the courses from their start: where a piece comes in or falls away, those "
+    "after it get other marks though they have not changed; the list says what they were called."
+)
+"""Stands over what has changed."""
+UNITS = {"each": "", "sheet": "sheets", "length": "lengths"}
+"""Units of the order that are written otherwise here."""
+
+
+def revision_blocks(revision: Revision, sheets: Sequence[Sheet], dated: str) -> list[Block]:
+    """Return what the revision list says before the sheets of the set.
+
+    Args:
+        revision: The issues.
+        sheets: All other sheets, in order, with their letters.
+        dated: Date of the set.
+    """
+    project = revision.scheme.project
+    if not revision.issues or revision.pending is None:
+        row = (project.issue, dated, f"{len(sheets)} sheets and this list", "", "")
+        return [_issues_table((row,)), Paragraph(text=NONE_KEPT)]
+    rows = [
+        (i.letter, i.date, i.note, i.by, _sheets_of(i, first=n == 0))
+        for n, i in enumerate(revision.issues)
+    ]
+    last = revision.issues[-1]
+    letter = f"{last.letter}{NOT_ISSUED}"
+    fresh = [n for n, s in enumerate(sheets, 1) if s.letter == letter]
+    if fresh or not revision.pending.empty:
+        words = f"Changed since {last.letter}; not issued: do not cut by it"
+        rows.append((letter, dated, words, "", _numbers(fresh)))
+    parts: list[Block] = [_issues_table(tuple(rows)), Paragraph(text=VOID)]
+    shown = revision.shown
+    if shown is None:
+        return parts
+    found, mark = shown
+    parts += [
+        Heading(text=f"What has changed since {found.since}"),
+        Paragraph(text=f"Clouds with {mark} stand round it on the drawings. {MARKS}"),
+        *change_blocks(found),
+        *order_blocks(found),
+    ]
+    return parts
+
+
+def _issues_table(rows: tuple[tuple[str, ...], ...]) -> Table:
+    return Table(
+        columns=(
+            Column(title="Rev."),
+            Column(title="Date of issue", unbroken=True),
+            Column(title="What"),
+            Column(title="By"),
+            Column(title="Sheets changed"),
+        ),
+        rows=rows,
+    )
+
+
+def _sheets_of(issued: Issued, *, first: bool) -> str:
+    own = [s.number for s in issued.sheets if s.letter == issued.letter]
+    if first or len(own) == len(issued.sheets):
+        return f"all {len(issued.sheets)}"
+    return _numbers(own)
+
+
+def _numbers(numbers: Sequence[int]) -> str:
+    """Return numbers of sheets, runs of them shortened: ``"3, 5 to 8"``."""
+    runs: list[tuple[int, int]] = []
+    for n in numbers:
+        if runs and runs[-1][1] == n - 1:
+            runs[-1] = (runs[-1][0], n)
+        else:
+            runs.append((n, n))
+    parts = []
+    for a, b in runs:
+        parts.append(str(a) if a == b else f"{a}, {b}" if b == a + 1 else f"{a} to {b}")
+    return ", ".join(parts) or "none"
+
+
+def change_blocks(found: Changes) -> list[Block]:
+    """Return what has changed, surface by surface."""
+    parts: list[Block] = []
+    rows = [(s.name, words) for s in found.surfaces for words in _sentences(s)]
+    if rows:
+        seen: set[str] = set()
+        shown = []
+        for name, words in rows:
+            shown.append(("" if name in seen else name, words))
+            seen.add(name)
+        parts.append(
+            Table(columns=(Column(title="Surface"), Column(title="Change")), rows=tuple(shown))
+        )
+    else:
+        parts.append(Paragraph(text="No surface has changed."))
+    if found.untouched:
+        parts.append(Paragraph(text=f"Not touched: {'; '.join(found.untouched)}."))
+    return parts
+
+
+def _sentences(surface: SurfaceChanges) -> list[str]:
+    """Return the changes of a surface as sentences; what is the same of many marks is one."""
+    said: dict[str, list[str]] = {}
+    recut = [c.mark for c in surface.changes if c.kind is ChangeKind.RECUT]
+    for c in surface.changes:
+        if c.kind is ChangeKind.RECUT:
+            continue
+        head = f"{c.mark} "
+        rest = c.words[len(head) :] if c.mark and c.words.startswith(head) else ""
+        key = rest or c.words
+        said.setdefault(f"\0{key}" if rest else key, []).append(c.mark)
+    found = []
+    for key, marks in said.items():
+        if key.startswith("\0"):
+            found.append(_together(marks, key[1:]))
+        else:
+            found.append(f"{key[:1].upper()}{key[1:]}.")
+    if recut:
+        found.append(f"Cut from other stock sheets than before: {', '.join(recut)}.")
+    return found
+
+
+def _together(marks: Sequence[str], words: str) -> str:
+    if len(marks) == 1:
+        return f"{marks[0]} {words}."
+    named = f"{', '.join(marks[:-1])} and {marks[-1]}"
+    for one, many in (("is ", "are "), ("lies ", "lie "), ("has its ", "have their ")):
+        if words.startswith(one):
+            return f"{named} {many}{words[len(one) :]}."
+    return f"{named}: {words}."
+
+
+def order_blocks(found: Changes) -> list[Block]:
+    """Return what to buy more and what can go back."""
+    if not found.lines:
+        return [Paragraph(text="The order stays as it was issued.")]
+    more = [line for line in found.lines if line.more > 0]
+    less = [line for line in found.lines if line.more < 0]
+    parts: list[Block] = []
+    for title, lines in (("Buy more", more), ("Send back, or do not buy", less)):
+        if lines:
+            parts += [Heading(text=title), _lines_table(lines)]
+    return parts
+
+
+def _lines_table(lines: Sequence[LineChange]) -> Table:
+    return Table(
+        columns=(
+            Column(title="Item"),
+            Column(title="Ordered", right=True),
+            Column(title="Wanted", right=True),
+            Column(title="Difference", right=True),
+        ),
+        rows=tuple(
+            (
+                line.name,
+                _amount(line.was, line.unit),
+                _amount(line.now, line.unit),
+                _amount(abs(line.more), line.unit),
+            )
+            for line in lines
+        ),
+    )
+
+
+def _amount(value: float, unit: str) -> str:
+    words = f"{value:.2f}".rstrip("0").rstrip(".")
+    name = UNITS.get(unit, unit)
+    if value == 1 and name.endswith("s"):
+        name = name.removesuffix("s")
+    return f"{words} {name}".rstrip()
+
+
+def change_lines(found: Changes) -> list[str]:
+    """Return everything that has changed as plain lines of text, for the command line."""
+    lines: list[str] = []
+    for s in found.surfaces:
+        lines.append(f"{s.name}:")
+        lines += [f"  {words}" for words in _sentences(s)]
+    if found.untouched:
+        lines.append(f"Not touched: {'; '.join(found.untouched)}.")
+    return lines + order_words(found)
+
+
+def order_words(found: Changes) -> list[str]:
+    """Return what to buy more and what to send back, as sentences."""
+    lines: list[str] = []
+    for line in found.lines:
+        way = "buy more" if line.more > 0 else "send back"
+        lines.append(
+            f"Order: {line.name}: {way} {_amount(abs(line.more), line.unit)} "
+            f"({_amount(line.now, line.unit)}, was {_amount(line.was, line.unit)})."
+        )
+    return lines
+
+
+def kinds_counted(found: Changes) -> dict[str, int]:
+    """Return how many pieces are new, gone, changed and so on."""
+    return dict(
+        Counter(
+            c.kind.value for s in found.surfaces for c in s.changes if c.subject.value == "piece"
+        )
+    )

@@ -1,0 +1,100 @@
+"""Work that takes long: shown, given up, and never in the way of the window."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton
+from pytestqt.qtbot import QtBot
+
+from roomboard.app.making import Made, Step, making_of
+from roomboard.app.window import Window
+from roomboard.app.workings import Workings
+from tests.app.hands import Hands
+
+
+def test_a_job_given_up_ends_at_its_next_step_and_the_next_one_runs(qtbot: QtBot) -> None:
+    workings = Workings("test")
+    begun, go_on = threading.Event(), threading.Event()
+    reached: list[str] = []
+    results: list[object] = []
+    workings.done.connect(lambda _number, result: results.append(result))
+
+    def slow() -> str:
+        begun.set()
+        assert go_on.wait(10)
+        workings.step("second half")
+        reached.append("second half")
+        return "slow"
+
+    workings.ask(slow)
+    assert begun.wait(10)
+    workings.drop()
+    go_on.set()
+    workings.ask(lambda: "next")
+    qtbot.waitUntil(lambda: not workings.busy and results == ["next"], timeout=10_000)
+    assert reached == []
+    workings.close()
+
+
+def test_a_job_that_is_wanted_tells_its_steps(qtbot: QtBot) -> None:
+    workings = Workings("test")
+    told: list[str] = []
+    results: list[object] = []
+    workings.stepped.connect(told.append)
+    workings.done.connect(lambda _number, result: results.append(result))
+
+    def job() -> str:
+        workings.step("one")
+        workings.step("two")
+        return "done"
+
+    workings.ask(job)
+    qtbot.waitUntil(lambda: results == ["done"], timeout=10_000)
+    assert told == ["one", "two"]
+    workings.close()
+
+
+def test_a_great_hall_is_given_up_and_the_window_goes_on(
+    desk_window: Window, qtbot: QtBot, settle: Callable[[Window], None]
+) -> None:
+    hands = Hands(qtbot, desk_window, settle)
+    hands.line("Den 3000 x 3000 h 2400")
+    before = desk_window.document.scheme
+    desk_window.entry.line.setFocus()
+    hands.enter("Hall 55 m x 55 m h 2.4 m")
+    give_up = next(b for b in desk_window.findChildren(QPushButton) if b.text() == "Give up")
+    qtbot.waitUntil(give_up.isVisible, timeout=10_000)
+    qtbot.waitUntil(
+        lambda: "Hall" in desk_window._at_work.text(), timeout=10_000
+    )  # it says what it is at
+    qtbot.mouseClick(give_up, Qt.MouseButton.LeftButton)
+    assert desk_window.document.scheme is before
+    assert not give_up.isVisible()
+    # The room stays, and what is done next is worked out: here it is taken back.
+    assert [r.name for r in desk_window.document.project.rooms] == ["Den", "Hall"]
+    desk_window.document.undo_stack.undo()
+    settle(desk_window)
+    scheme = desk_window.document.scheme
+    assert scheme is not None
+    assert [r.room.name for r in scheme.rooms] == ["Den"]
+
+
+def test_a_fault_nobody_foresaw_is_told_and_what_waits_is_made(
+    desk_window: Window, qtbot: QtBot
+) -> None:
+    making = making_of(desk_window)
+    made: list[Made] = []
+
+    def broken(_step: Step) -> object:
+        raise KeyError("sheet")
+
+    making.make("Pages", broken, made.append)
+    making.make("Lists", lambda _step: "a list", made.append)
+    qtbot.waitUntil(lambda: len(made) == 2, timeout=10_000)
+    assert "could not be made" in made[0].fault
+    assert "KeyError" in made[0].fault
+    assert made[1].value == "a list"
+    assert not making.busy

@@ -1,0 +1,290 @@
+"""The printed set after a re-measure: letters, clouds, the revision list, only changed sheets."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from roomboard.core.editing import EditError
+from roomboard.core.plane import Region
+from roomboard.core.project import Project
+from roomboard.core.revision_changes import Change, ChangeKind, Subject
+from roomboard.core.scheme import Scheme, work_out
+from roomboard.drawing.displaylist import Stroke, Text, overlap, text_box
+from roomboard.drawing.page_checks import text_outside, text_overlaps
+from roomboard.drawing.paper import Paper
+from roomboard.drawing.phone_set import phone_set
+from roomboard.drawing.set_choice import PageKind, SetChoice
+from roomboard.drawing.set_revision import Revision, fingerprint, form_of
+from roomboard.drawing.set_revision_clouds import CLOUD, areas_of, clouds, scallops
+from roomboard.drawing.set_revision_issue import issue_set
+from roomboard.drawing.set_revision_list import change_lines
+from roomboard.drawing.sheet_set import sheet_set, sheets_of
+from roomboard.storage.catalogue import load_catalogue, load_practice
+from roomboard.storage.label_sheets import label_sheets
+from tests.rooms import joists, project, room
+
+PACK, STOCK = load_practice("au-nz"), load_catalogue("au-nz")
+A4 = SetChoice()
+BEDROOM = project(
+    replace(room(3580, 3040, joists=(joists(90, 450),)), id="bed", name="Bedroom"),
+    replace(room(2400, 2000, joists=(joists(90, 450),)), id="box", name="Box room"),
+)
+
+
+def worked_out(job: Project) -> Scheme:
+    return work_out(job, STOCK, PACK, compare=False)
+
+
+def issued(job: Project, date: str, note: str) -> Project:
+    return issue_set(worked_out(job), A4, date=date, note=note, by="Ann")
+
+
+@cache
+def first() -> Project:
+    return issued(BEDROOM, "2025-03-31", "For cutting")
+
+
+def narrower(job: Project) -> Project:
+    """The bedroom measured again: 20 mm less along x."""
+    outline = ((0.0, 0.0), (0.0, 3040.0), (3560.0, 3040.0), (3560.0, 0.0))
+    return replace(job, rooms=(replace(job.rooms[0], outline=outline), *job.rooms[1:]))
+
+
+@cache
+def second() -> Project:
+    return issued(narrower(first()), "2025-04-07", "Bedroom measured again")
+
+
+def letters(job: Project) -> dict[tuple[str, str], str]:
+    return {(s.room, s.title): s.letter for s in sheets_of(worked_out(job), A4, "2025-05-01")}
+
+
+def words_of(pages: object) -> str:
+    return " | ".join(m.text for p in pages for m in p.marks if isinstance(m, Text))  # type: ignore[attr-defined]
+
+
+# --- letters and what is printed --------------------------------------------------------
+
+
+def test_issued_and_nothing_changed_there_is_nothing_to_print_again() -> None:
+    made = worked_out(first())
+    assert sheet_set(made, replace(A4, changed_since="A"), "2025-05-01") == ()
+    assert set(letters(first()).values()) == {"A"}
+    with pytest.raises(EditError, match="Nothing has changed since issue A"):
+        issue_set(made, A4, date="2025-05-01", note="Again")
+    # Not one cloud, and every other mark as it was before there was an issue.
+    before = sheets_of(worked_out(BEDROOM), A4, "2025-05-01")
+    after = sheets_of(made, A4, "2025-05-01")
+    drawn = [s for s in after if s.kind != PageKind.REVISIONS.value]
+    assert [s.marks for s in drawn] == [s.marks for s in before[: len(drawn)]]
+
+
+def test_sheets_that_changed_and_are_not_issued_say_so() -> None:
+    found = letters(narrower(first()))
+    # By hand: the bedroom's ceiling and walls are other drawings; the box room's are not.
+    assert {v for (r, _), v in found.items() if r == "Bedroom"} == {"A*"}
+    assert {v for (r, _), v in found.items() if r == "Box room"} == {"A"}
+    listing = sheet_set(worked_out(narrower(first())), A4, "2025-05-01")[-3:]
+    assert "not issued: do not cut by it" in words_of(listing)
+
+
+def test_only_changed_sheets_are_printed_with_their_letter_and_the_list() -> None:
+    made = worked_out(second())
+    whole = sheet_set(made, A4, "2025-05-01")
+    again = sheet_set(made, replace(A4, changed_since="A"), "2025-05-01")
+    assert 0 < len(again) < len(whole)
+    assert all(p.room != "Box room" for p in again)
+    assert again[-1].kind == PageKind.REVISIONS.value
+    # They keep their numbers in the whole set.
+    assert {p.number for p in again} < {p.number for p in whole}
+    for page in again:
+        assert {"B", "2025-04-07"} <= {m.text for m in page.marks if isinstance(m, Text)}
+    # A sheet that has not changed keeps letter and date of the issue it stems from.
+    kept = next(p for p in whole if p.room == "Box room")
+    assert {"A", "2025-03-31"} <= {m.text for m in kept.marks if isinstance(m, Text)}
+    assert sheet_set(made, replace(A4, changed_since="B"), "2025-05-01") == ()
+
+
+def test_sheets_on_other_paper_cannot_be_compared() -> None:
+    made = worked_out(first())
+    with pytest.raises(ValueError, match="Issue A was printed on A4, tables A4, this set is on A3"):
+        sheet_set(made, SetChoice(paper="A3", changed_since="A"), "2025-05-01")
+    with pytest.raises(EditError, match="There is no issue Q"):
+        sheet_set(made, replace(A4, changed_since="Q"), "2025-05-01")
+    # On other paper nothing has changed either.
+    assert {s.letter for s in sheets_of(made, SetChoice(paper="A3"), "")} == {"A"}
+
+
+def test_a_fingerprint_sees_every_mark_but_clouds() -> None:
+    sheets = sheets_of(worked_out(first()), A4, "")
+    drawing = next(s for s in sheets if s.scale is not None)
+    own = fingerprint(drawing)
+    cloud = Stroke(points=((0.0, 0.0), (1.0, 1.0)), layer=CLOUD)
+    assert fingerprint(replace(drawing, marks=(*drawing.marks, cloud))) == own
+    assert fingerprint(replace(drawing, letter="C", dated="2025-01-01")) == own
+    assert fingerprint(replace(drawing, marks=drawing.marks[1:])) != own
+    assert fingerprint(replace(drawing, board="another")) != own
+    moved = replace(cloud, layer="joist")
+    assert fingerprint(replace(drawing, marks=(*drawing.marks, moved))) != own
+    assert form_of(SetChoice(paper="A3", lists="A4", scale=50.0)) == "A3, tables A4, 1:50"
+
+
+# --- clouds ------------------------------------------------------------------------------
+
+
+def square(x: float, y: float, side: float) -> tuple[tuple[float, float], ...]:
+    return ((x, y), (x + side, y), (x + side, y + side), (x, y + side))
+
+
+def change(at: tuple[tuple[float, float], ...], **more: object) -> Change:
+    given: dict[str, object] = {
+        "kind": ChangeKind.CHANGED,
+        "subject": Subject.PIECE,
+        "mark": "C1-1",
+        "words": "",
+    }
+    return Change(at=at, **(given | more))  # type: ignore[arg-type]
+
+
+def test_pieces_side_by_side_have_one_cloud_inside_their_edges() -> None:
+    # Two squares of 1000 that touch make 2000 x 1000; at 1:50 the cloud runs 2 mm of paper inside,
+    # 100 mm: 1800 x 800.
+    outline = Region.box(0, 0, 5000, 3000)
+    found = areas_of([change(square(0, 0, 1000)), change(square(1000, 0, 1000))], outline, 50.0)
+    assert [a.bounds for a in found] == [(100.0, 100.0, 1900.0, 900.0)]
+
+
+def test_a_joint_in_a_clouded_piece_needs_no_cloud_and_one_outside_has_its_own() -> None:
+    outline = Region.box(0, 0, 5000, 3000)
+    inside = change(((500.0, 200.0), (500.0, 800.0)), subject=Subject.JOINT)
+    outside = change(((3000.0, 0.0), (3000.0, 1000.0)), subject=Subject.JOINT)
+    found = areas_of([change(square(0, 0, 1000)), inside, outside], outline, 50.0)
+    # A strip 2.2 mm of paper to each side, 110 mm at 1:50, and as far beyond its ends.
+    assert [a.bounds for a in found][1:] == [(2890.0, -110.0, 3110.0, 1110.0)]
+
+
+def test_what_is_cut_from_another_sheet_or_gone_outside_has_no_cloud() -> None:
+    outline = Region.box(0, 0, 1000, 1000)
+    recut = change(square(0, 0, 1000), kind=ChangeKind.RECUT)
+    gone = change(square(2000, 0, 500), kind=ChangeKind.GONE)
+    assert areas_of([recut, gone], outline, 50.0) == ()
+
+
+def test_scallops_bulge_outwards_and_leave_lettering_free() -> None:
+    # A square of 50 mm of paper: ten scallops of 5 on each side, 1.3 high, outside the square.
+    ring = Region.box(0, 0, 50, 50)
+    strokes = list(scallops(ring.outer, 1.0, ()))
+    assert len(strokes) == 1
+    points = [p for s in strokes for p in s.points]
+    assert min(x for x, _ in points) == pytest.approx(-1.3, abs=0.1)
+    assert max(y for _, y in points) == pytest.approx(51.3, abs=0.1)
+    assert all(not (0.01 < x < 49.99 and 0.01 < y < 49.99) for x, y in points)
+
+    word = (20.0, -2.0, 30.0, 2.0)
+    broken = list(scallops(ring.outer, 1.0, (word,)))
+    assert len(broken) == 2
+    assert not any(
+        word[0] < x < word[2] and word[1] < y < word[3] for s in broken for x, y in s.points
+    )
+
+
+def test_the_letter_stands_clear_of_lettering_and_of_other_letters() -> None:
+    words = [(30.0, 30.0, 60.0, 60.0)]
+    marks = clouds([Region.box(0, 0, 50, 50), Region.box(48, 0, 90, 50)], "B", 1.0, words)
+    letters_drawn = [m for m in marks if isinstance(m, Text)]
+    assert [m.text for m in letters_drawn] == ["B", "B"]
+    one, two = (text_box(m) for m in letters_drawn)
+    assert not overlap(one, two)
+    assert not any(overlap(b, words[0]) for b in (one, two))
+
+
+@pytest.mark.parametrize("paper", ["A4", "A3"])
+def test_clouds_stand_on_changed_drawings_only_and_no_lettering_lies_on_other(paper: str) -> None:
+    made = worked_out(narrower(first()))
+    pages = sheet_set(made, SetChoice(paper=paper), "2025-05-01")
+    assert [f for p in pages for f in text_overlaps(p)] == []
+    assert [f for p in pages for f in text_outside(p)] == []
+    clouded = {(p.room, p.title) for p in pages if any(m.layer == CLOUD for m in p.marks)}
+    assert any(r == "Bedroom" for r, _ in clouded)
+    assert not any(r == "Box room" for r, _ in clouded)
+    ceiling = next(p for p in pages if p.room == "Bedroom" and p.title.startswith("Ceiling"))
+    said = [m.text for m in ceiling.marks if isinstance(m, Text)]
+    assert "A*" in said
+    assert "Cloud A*: changed since A" in said
+
+
+def test_a_sheet_that_has_not_changed_has_no_clouds() -> None:
+    # The ceiling's pieces are cut 20 shorter, so that the diagrams of their sheets change; on
+    # sheets that keep their letter not one cloud stands, whatever moved in the room.
+    made = worked_out(second())
+    for sheet in sheets_of(made, A4, "2025-05-01"):
+        clouded = any(m.ref == CLOUD for m in sheet.marks)
+        assert not (clouded and sheet.letter == "A"), sheet.title
+        assert bool(sheet.note) == clouded
+
+
+def test_after_the_issue_the_clouds_show_what_it_changed() -> None:
+    shown = Revision(worked_out(second()), A4).shown
+    assert shown is not None
+    found, letter = shown
+    assert (found.since, letter) == ("A", "B")
+    # One more issue without a change there: the bedroom's clouds are gone, though the sheets its
+    # pieces are cut from may be others.
+    third = replace(second(), rooms=(second().rooms[0], replace(second().rooms[1], height=2410.0)))
+    third = issued(third, "2025-05-01", "Box room measured again")
+    after = Revision(worked_out(third), A4).shown
+    assert after is not None
+    rooms = {s.ref.partition("/")[0] for s in after[0].surfaces for c in s.changes if c.clouded}
+    assert rooms == {"box"}
+
+
+# --- the list ------------------------------------------------------------------------------
+
+
+def test_the_list_names_issues_pieces_and_what_is_not_touched() -> None:
+    pages = sheet_set(worked_out(second()), A4, "2025-05-01")
+    said = words_of(p for p in pages if p.kind == PageKind.REVISIONS.value)
+    for words in (
+        "For cutting",
+        "Bedroom measured again",
+        "2025-03-31",
+        "2025-04-07",
+        "Ann",
+        "What has changed since A",
+    ):
+        assert words in said
+    lines = change_lines(Revision(worked_out(second()), A4).shown[0])  # type: ignore[index]
+    assert "  C1-1, C2-1 and C3-1 are 20 mm shorter (3560 mm, was 3580 mm)." in lines
+    assert "  T2 lies 20 mm further left." in lines
+    assert any(line.startswith("Not touched: Bedroom, Wall A; Bedroom, Wall C") for line in lines)
+
+
+def test_the_list_says_what_to_buy_and_what_to_send_back() -> None:
+    # 3610 is longer than any sheet of 3600 and shorter than the next.
+    outline = ((0.0, 0.0), (0.0, 3040.0), (3610.0, 3040.0), (3610.0, 0.0))
+    job = first()
+    job = replace(job, rooms=(replace(job.rooms[0], outline=outline), *job.rooms[1:]))
+    pages = sheet_set(worked_out(job), A4, "2025-05-01")
+    said = words_of(p for p in pages if p.kind == PageKind.REVISIONS.value)
+    assert "Buy more" in said
+    assert "Send back, or do not buy" in said
+
+
+def test_a_set_that_was_never_issued_says_so() -> None:
+    pages = sheet_set(worked_out(BEDROOM), A4, "2025-05-01")
+    said = words_of(p for p in pages if p.kind == PageKind.REVISIONS.value)
+    assert "Nothing was issued before" in said
+
+
+def test_the_set_for_a_telephone_shows_clouds_and_the_letter() -> None:
+    page = label_sheets().phone
+    paper = Paper(name="phone", width=page.width, height=page.height, system="metric")
+    pages = phone_set(worked_out(narrower(first())), paper, page.margin, "2025-05-01")
+    clouded = {(p.room, p.title) for p in pages if any(m.layer == CLOUD for m in p.marks)}
+    assert ("Bedroom", "Ceiling") in clouded
+    assert all(r == "Bedroom" for r, _ in clouded)
+    assert "Issue A*," in words_of(pages)
+    assert [f for p in pages for f in text_overlaps(p)] == []

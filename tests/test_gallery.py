@@ -1,0 +1,98 @@
+"""Ten awkward rooms, each for one thing that rectangles do not have, through the whole chain."""
+
+import math
+from collections import Counter
+
+import pytest
+
+from roomboard.core.scheme import work_out
+from roomboard.drawing.page_checks import text_outside, text_overlaps
+from roomboard.drawing.sheet_set import sheet_set
+from roomboard.storage.catalogue import load_catalogue, load_practice
+from roomboard.storage.project_file import load
+from roomboard.storage.resources import resource_files
+from tests.chain import as_data, faults_of
+
+
+@pytest.fixture(scope="module")
+def gallery():
+    (path,) = resource_files("gallery", ".roomboard.json")
+    project = load(path).project
+    assert project is not None
+    return work_out(project, load_catalogue(project.practice), load_practice(project.practice))
+
+
+@pytest.fixture(scope="module")
+def data(gallery):
+    return as_data(gallery)
+
+
+def surfaces(data, room):
+    (found,) = (r for r in data["rooms"] if r["name"] == room)
+    return {s["ref"].partition("/")[2]: s for s in found["surfaces"]}
+
+
+def area(region):
+    def ring(points):
+        ends = zip(points, [*points[1:], points[0]], strict=True)
+        return abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in ends)) / 2
+
+    return ring(region["outer"]) - sum(ring(hole) for hole in region["holes"])
+
+
+def said(data, room, code):
+    (found,) = (r for r in data["rooms"] if r["name"] == room)
+    places = Counter(
+        f["place"]["surface"].partition("/")[2] or "room"
+        for f in data["findings"]
+        if f["code"] == code and f["place"]["room"] == found["id"]
+    )
+    return dict(places)
+
+
+def test_every_room_is_sound_and_none_is_blocked(data):
+    assert len(data["rooms"]) == 10
+    assert faults_of(data) == []
+    assert [f for f in data["findings"] if f["severity"] == "block"] == []
+
+
+def test_the_lean_to_is_as_long_as_its_slope(data):
+    """Rises 900 over 3600: sqrt(3600^2 + 900^2) = 3710.8 up the slope, by 4000."""
+    raked = surfaces(data, "Lean-to")["ceiling:a"]
+    assert area(raked["region"]) == pytest.approx(4000 * math.hypot(3600, 900), rel=1e-6)
+
+
+def test_the_gables_of_the_loft_have_two_slopes(data):
+    """5000 wide, 1500 at the sides, 2850 at the ridge: each wall 5000 x 1500 and a triangle of
+    5000 x 1350 / 2, less 10 floor gap and what the ceiling's board takes off the top."""
+    gables = [s for ref, s in surfaces(data, "Loft").items() if ref in {"wall:b", "wall:d"}]
+    for gable in gables:
+        full = 5000 * 1500 + 5000 * 1350 / 2
+        assert full - 5000 * 25 < area(gable["outline"]) < full
+    slopes = [s for ref, s in surfaces(data, "Loft").items() if ref.startswith("ceiling")]
+    each = 4200 * math.hypot(2500, 1350)
+    assert [area(s["region"]) for s in slopes] == [pytest.approx(each, rel=1e-6)] * 2
+
+
+def test_the_studio_is_cut_off_flat(data):
+    """From 1800 to a ridge of 3600 in the middle of 4800, cut off at 2700: 900 up in 1200 of
+    plan, so 1500 of slope each side and 4800 - 2 x 1200 = 2400 flat, all 4400 long."""
+    found = [area(s["region"]) for ref, s in surfaces(data, "Studio").items() if "ceiling" in ref]
+    assert sorted(found) == [pytest.approx(4400 * x, rel=1e-6) for x in (1500, 1500, 2400)]
+
+
+def test_the_long_room_asks_for_a_trimmer_where_its_joists_turn(data):
+    assert said(data, "Long room", "RB302") == {"ceiling": 1}
+
+
+def test_the_hatch_of_the_hall_stands_in_a_clear_bay(data):
+    """Joists at 450 from wall D: 1800 and 2250, their faces 45; 1825 to 2225 lies between."""
+    assert said(data, "Hall", "RB306") == {}
+    assert said(data, "Hall", "RB602") == {"room": 1}
+
+
+@pytest.mark.parametrize("paper", ["A4", "A3"])
+def test_its_set_has_no_lettering_that_overlaps_or_leaves_the_frame(gallery, paper):
+    pages = sheet_set(gallery, paper, "2026-05-02")
+    assert {p.number: text_overlaps(p) for p in pages if text_overlaps(p)} == {}
+    assert {p.number: text_outside(p) for p in pages if text_outside(p)} == {}
