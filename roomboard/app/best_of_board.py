@@ -56,42 +56,46 @@ def seek_best(
     """
     project, stock, pack = document.project, document.catalogue, document.practice
 
-    def job() -> Sought:
-        try:
-            best = improve(
-                project, stock, pack, effort=effort, compare=False, progress=progress, stop=stop
-            )
-        except OptimumError as fault:
-            return Sought(project=project, case=fault.case)
-        return Sought(project=project, best=best, ended=stop())
+    def found(sought: Sought) -> Sought:
+        best = improve(
+            project, stock, pack, effort=effort, compare=False, progress=progress, stop=stop
+        )
+        return replace(sought, best=best)
 
-    return job
+    return _job(project, stop, found)
 
 
 def seek_points(document: Document, stop: Stop, progress: Tell) -> Callable[[], Sought]:
     """Return the job that seeks the answers that trade board for butts and lifts."""
     project, stock, pack = document.project, document.catalogue, document.practice
 
-    def job() -> Sought:
-        try:
-            points = frontier(project, stock, pack, stop=stop, progress=progress)
-        except OptimumError as fault:
-            return Sought(project=project, case=fault.case)
-        return Sought(project=project, points=points, ended=stop())
+    def found(sought: Sought) -> Sought:
+        points = frontier(project, stock, pack, stop=stop, progress=progress)
+        return replace(sought, points=points)
 
-    return job
+    return _job(project, stop, found)
 
 
 def seek_limits(document: Document, stop: Stop, progress: Tell) -> Callable[[], Sought]:
     """Return the job that seeks what limits cost."""
     project, stock, pack = document.project, document.catalogue, document.practice
 
+    def found(sought: Sought) -> Sought:
+        limits = costs_of_limits(project, stock, pack, stop=stop, progress=progress)
+        return replace(sought, limits=limits)
+
+    return _job(project, stop, found)
+
+
+def _job(project: Project, stop: Stop, found: Callable[[Sought], Sought]) -> Callable[[], Sought]:
+    """Return a search as a job: what it found, or the case that came out below its bound."""
+
     def job() -> Sought:
         try:
-            limits = costs_of_limits(project, stock, pack, stop=stop, progress=progress)
+            sought = found(Sought(project=project))
         except OptimumError as fault:
             return Sought(project=project, case=fault.case)
-        return Sought(project=project, limits=limits, ended=stop())
+        return replace(sought, ended=stop())
 
     return job
 

@@ -18,8 +18,10 @@ from enum import StrEnum
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from roomboard.core.golden import least_at
+
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from roomboard.core.practice import Practice
 
@@ -29,7 +31,6 @@ STEPS = 2000
 """Directions looked at before the best is closed in on."""
 CLOSER = 180
 """How often the stretch about the best direction is cut down."""
-GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
 QUARTER = math.pi / 2
 STEEPEST = math.pi / 4
 """Nobody carries a sheet steeper than half upright."""
@@ -141,23 +142,7 @@ def round_corner(a: float, b: float, thickness: float) -> float:
     def length(x: float) -> float:
         return (a * math.cos(x) + b * math.sin(x) - thickness) / (math.sin(x) * math.cos(x))
 
-    return max(0.0, _least(length, 1e-6, QUARTER - 1e-6))
-
-
-def _least(of: Callable[[float], float], low: float, high: float) -> float:
-    """Return the least value of a function with one valley, by golden section."""
-    one, two = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
-    at_one, at_two = of(one), of(two)
-    for _ in range(CLOSER):
-        if at_one <= at_two:
-            high, two, at_two = two, one, at_one
-            one = high - GOLDEN * (high - low)
-            at_one = of(one)
-        else:
-            low, one, at_one = one, two, at_two
-            two = low + GOLDEN * (high - low)
-            at_two = of(two)
-    return min(at_one, at_two)
+    return max(0.0, length(least_at(length, 1e-6, QUARTER - 1e-6)))
 
 
 def tilted(plan: float, height: float, width: float) -> tuple[float, float]:

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from roomboard.core.golden import least_at
 from roomboard.core.plane import distance, snap_point
 from roomboard.core.project import PackTo
 from roomboard.core.surface import SupportKind
@@ -20,9 +21,6 @@ if TYPE_CHECKING:
 
 STEP, MOST, BATTEN = "packer.step", "packer.most", "batten.depth"
 """The pack's figures: thickness steps of packers, the most worth packing, a batten's depth."""
-GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
-CLOSER = 90
-"""How often the stretch about the best slope is cut down."""
 STEEPEST = 0.1
 """No plane that falls more than this to a side is looked for."""
 MEMBERS = frozenset({SupportKind.JOIST, SupportKind.BATTEN, SupportKind.TRUSS})
@@ -184,21 +182,7 @@ def plane_under(
 
 def _top(of: Callable[[float], float]) -> float:
     """Return where a hill with one top is highest, by golden section; 0 where that is as high."""
-    low, high = -STEEPEST, STEEPEST
-    one, two = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
-    at_one, at_two = of(one), of(two)
-    for _ in range(CLOSER):
-        if at_one >= at_two:
-            high, two, at_two = two, one, at_one
-            one = high - GOLDEN * (high - low)
-            at_one = of(one)
-        else:
-            low, one, at_one = one, two, at_two
-            two = low + GOLDEN * (high - low)
-            at_two = of(two)
-        if high - low < 1e-9:
-            break
-    best = (low + high) / 2
+    best = least_at(lambda slope: -of(slope), -STEEPEST, STEEPEST, 1e-9)
     return 0.0 if of(0.0) >= of(best) - 1e-6 else best
 
 

@@ -26,11 +26,10 @@ from roomboard.drawing.opened_out import (
     HEIGHT_OUT,
     HEIGHT_ROOM,
     MOST_MOVES,
-    NAME,
     OpenedOut,
 )
 from roomboard.drawing.raked import draw_pitch, draw_sides, side_names, true_lie
-from roomboard.drawing.view import AS_IT_LIES, NOTES, Affine, Pane, View
+from roomboard.drawing.view import AS_IT_LIES, Affine, Pane, View
 
 if TYPE_CHECKING:
     from roomboard.core.parts import RoomScheme, SurfaceScheme
@@ -137,15 +136,7 @@ class Net(OpenedOut):
         joins = self.sketch.taken_off()
         if self.panes:
             self._tag()
-        notes = Pane(
-            surface="",
-            key=NOTES,
-            marks=(*joins, *lengths, *self.sketch.taken_off()),
-            placing=AS_IT_LIES,
-            outline=(),
-            caption="",
-        )
-        return View(name=NAME, panes=(notes, *self.panes), scale=self.sketch.scale)
+        return self._finished(joins, lengths)
 
     # --- the ceiling --------------------------------------------------------------------
 

@@ -167,6 +167,10 @@ class OpenedOut:
         joins = self.sketch.taken_off()
         if self.panes and folded:
             self._tag()
+        return self._finished(joins, lengths)
+
+    def _finished(self, joins: DisplayList, lengths: DisplayList) -> View:
+        """Return the view, with everything that lies on no face in a pane under the others."""
         notes = Pane(
             surface="",
             key=NOTES,

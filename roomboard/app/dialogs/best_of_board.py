@@ -17,7 +17,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QHeaderView,
     QLabel,
-    QPushButton,
     QScrollArea,
     QTableWidget,
     QTableWidgetItem,
@@ -26,6 +25,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.best_of_board import Sought, seek_best, seek_limits, seek_points, take_up
+from roomboard.app.dialogs.buttons import button_of
 from roomboard.app.dialogs.trade_picture import TradePicture
 from roomboard.app.dialogs.what_counts import WhatCounts
 from roomboard.app.words import tr
@@ -106,29 +106,33 @@ class BestOfBoard(QDialog):
 
     def _buttons(self) -> QHBoxLayout:
         row = QHBoxLayout()
-        self.search = self._button(
+        self.search = button_of(
+            self,
             tr("Search"),
             tr("Choose set-outs and cutting together, with a bound (Alt+S)"),
             lambda: self._seek_best(Effort.THOROUGH),
         )
         self.search.setShortcut("Alt+S")
-        self.prove = self._button(
+        self.prove = button_of(
+            self,
             tr("Search on"),
             tr("The same, until it is proven or the counts run out; large jobs take long"),
             lambda: self._seek_best(Effort.PROOF),
         )
-        self.trade = self._button(
+        self.trade = button_of(
+            self,
             tr("Board against butts"),
             tr("Seek what else there is: less board for more butts, and the other way round"),
             self._seek_points,
         )
-        self.limits = self._button(
+        self.limits = button_of(
+            self,
             tr("What limits cost"),
             tr("Solve the job again without each limit, lock and rule, for comparison"),
             self._seek_limits,
         )
-        self.stop = self._button(
-            tr("Stop"), tr("Stop the search and keep the best found"), self._end
+        self.stop = button_of(
+            self, tr("Stop"), tr("Stop the search and keep the best found"), self._end
         )
         for button in (self.search, self.prove, self.trade, self.limits):
             row.addWidget(button)
@@ -141,7 +145,8 @@ class BestOfBoard(QDialog):
         column = QVBoxLayout(box)
         self.costs = _table(box, tr("What the usual set-out and the best one cost"))
         column.addWidget(self.costs, 1)
-        self.use = self._button(
+        self.use = button_of(
+            self,
             tr("Take this set-out up"),
             tr("Sheet the whole job like this; undo brings back what was"),
             self._adopt_best,
@@ -179,14 +184,6 @@ class BestOfBoard(QDialog):
             | Qt.TextInteractionFlag.TextSelectableByKeyboard
         )
         return label
-
-    def _button(self, words: str, tip: str, run: Callable[[], object]) -> QPushButton:
-        button = QPushButton(words, self)
-        button.setToolTip(tip)
-        button.setAccessibleDescription(tip)
-        button.setAutoDefault(False)
-        button.clicked.connect(lambda _=False: run())
-        return button
 
     def open_up(self) -> None:
         """Open the panel."""
@@ -378,7 +375,8 @@ class BestOfBoard(QDialog):
         for row, point in enumerate(points):
             for column, text in enumerate(trade_row(row, point, units)):
                 _cell(table, row, column, text)
-            button = self._button(
+            button = button_of(
+                self,
                 tr("Take up"),
                 tr("Sheet the whole job as answer {number} does", number=row + 1),
                 partial(self._adopt_point, row),

@@ -14,12 +14,12 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
 )
 
+from roomboard.app.dialogs.buttons import button_of
 from roomboard.app.variants import drop, keep, rename, take_up
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
@@ -107,7 +107,7 @@ class Variants(QDialog):
         self.name.returnPressed.connect(self._keep)
         row.addWidget(label)
         row.addWidget(self.name, 1)
-        row.addWidget(self._button(tr("Keep"), tr("Keep it under this name"), self._keep))
+        row.addWidget(button_of(self, tr("Keep"), tr("Keep it under this name"), self._keep))
         column.addLayout(row)
         table = self.table
         table.setAccessibleName(tr("Variants and their figures"))
@@ -120,20 +120,20 @@ class Variants(QDialog):
         table.itemSelectionChanged.connect(self._refresh)
         column.addWidget(table, 1)
         row = QHBoxLayout()
-        self.adopt = self._button(
-            tr("Take up"), tr("Sheet the whole job as this variant does (Enter)"), self._adopt
+        self.adopt = button_of(
+            self, tr("Take up"), tr("Sheet the whole job as this variant does (Enter)"), self._adopt
         )
-        self.rename = self._button(
-            tr("Rename"), tr("Give the variant another name (F2)"), self._edit
+        self.rename = button_of(
+            self, tr("Rename"), tr("Give the variant another name (F2)"), self._edit
         )
-        self.drop = self._button(tr("Drop"), tr("Forget the variant (Delete)"), self._drop)
+        self.drop = button_of(self, tr("Drop"), tr("Forget the variant (Delete)"), self._drop)
         for button in (self.adopt, self.rename, self.drop):
             row.addWidget(button)
         self.told = QLabel(self)
         self.told.setAccessibleName(tr("What was said"))
         self.told.setWordWrap(True)
         row.addWidget(self.told, 1)
-        row.addWidget(self._button(tr("Close"), tr("Close the table (Esc)"), self.close))
+        row.addWidget(button_of(self, tr("Close"), tr("Close the table (Esc)"), self.close))
         column.addLayout(row)
         table.installEventFilter(self)
         self._document.refused.connect(self.told.setText)
@@ -153,14 +153,6 @@ class Variants(QDialog):
                 run()
                 return True
         return super().eventFilter(watched, event)
-
-    def _button(self, words: str, tip: str, run: Callable[[], object]) -> QPushButton:
-        button = QPushButton(words, self)
-        button.setToolTip(tip)
-        button.setAccessibleDescription(tip)
-        button.setAutoDefault(False)
-        button.clicked.connect(lambda _=False: run())
-        return button
 
     def open_up(self, *, naming: bool = False) -> None:
         """Open the table.

@@ -24,7 +24,7 @@ from roomboard.app.palette import Inks
 from roomboard.app.words import tr
 from roomboard.core.editing.bulkheads import add_bulkhead
 from roomboard.core.editing.edges import edges_of
-from roomboard.core.editing.refusal import wall_index, wall_words
+from roomboard.core.editing.refusal import wall_index
 from roomboard.core.measure_boxes import TypedBulkhead, read_bulkhead, size_of
 from roomboard.core.plane import Point, same
 from roomboard.core.project import Room
@@ -86,12 +86,7 @@ class PlaceBulkhead(Doing):
             return
         if len(self.places) < 2:
             at = placed_on(on, aim, whole(on.along, self.units))
-            self.figures = tr(
-                "{left} from the left, {right} from the right of {wall}",
-                left=self.length(at),
-                right=self.length(on.length - at),
-                wall=wall_words(on.wall),
-            )
+            self.figures = self.from_both_ends(on.wall, at, on.length - at)
             return
         deep = whole(-edges_of(room)[on.index].offset(aim.at), self.units)
         if deep > 0 and lies_as_plan(self.desk):

@@ -48,12 +48,8 @@ class AddCorner(Doing):
             return
         self._at = placed_on(self._on, aim, whole(self._on.along, self.units))
         self.trouble = self.refusal(self._change(self._on.wall.id, self._at))
-        self.figures = tr(
-            "{left} from the left, {right} from the right of {wall}",
-            left=self.length(self._at),
-            right=self.length(self._on.length - self._at),
-            wall=wall_words(self._on.wall),
-        )
+        right = self._on.length - self._at
+        self.figures = self.from_both_ends(self._on.wall, self._at, right)
 
     def _change(self, wall: str, at: float) -> RoomEdit:
         return lambda room: insert_corner(room, wall, at)

@@ -14,7 +14,8 @@ from roomboard.app.gestures.gesture import Gesture
 from roomboard.app.palette import Inks
 from roomboard.app.words import tr
 from roomboard.core.editing import EditError
-from roomboard.core.project import Room, Units
+from roomboard.core.editing.refusal import wall_words
+from roomboard.core.project import Room, Units, Wall
 from roomboard.core.units import Refusal, read_length, write_length
 
 RoomEdit = Callable[[Room], Room]
@@ -51,6 +52,15 @@ class Doing(Gesture):
     def length(self, mm: float) -> str:
         """Write a length."""
         return write_length(mm, self.units, suffix=True)
+
+    def from_both_ends(self, wall: Wall, left: float, right: float) -> str:
+        """Say how far a place on a wall lies from its two ends, mm."""
+        return tr(
+            "{left} from the left, {right} from the right of {wall}",
+            left=self.length(left),
+            right=self.length(right),
+            wall=wall_words(wall),
+        )
 
     def read(self, text: str, *, signed: bool = False) -> float | Refusal:
         """Read a length, mm; or say why it cannot be read."""

@@ -316,12 +316,7 @@ class PlaceOpening(Doing):
         right = room.wall_length(spot.index) - spot.left - size[0]
         lines = [
             words,
-            tr(
-                "{left} from the left, {right} from the right of {wall}",
-                left=self.length(spot.left),
-                right=self.length(right),
-                wall=wall_words(room.walls[spot.index]),
-            ),
+            self.from_both_ends(room.walls[spot.index], spot.left, right),
         ]
         if spot.bottom:
             lines.append(tr("sill {sill}", sill=self.length(spot.bottom)))

@@ -65,12 +65,7 @@ class PushPart(Doing):
             return
         if len(self.places) < 2:
             at = self._rounded(on, aim)
-            self.figures = tr(
-                "{left} from the left, {right} from the right of {wall}",
-                left=self.length(at),
-                right=self.length(on.length - at),
-                wall=wall_words(on.wall),
-            )
+            self.figures = self.from_both_ends(on.wall, at, on.length - at)
             return
         self._depth = whole(edges_of(room)[on.index].offset(aim.at), self.units)
         way = tr("out") if self._depth >= 0 else tr("in")
