@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from roomboard.app import file_makers
-from roomboard.app.document import Document, catalogue_of, practice_of
+from roomboard.app.document import EMPTY, Document, catalogue_of, practice_of
 from roomboard.app.making import Step
 from roomboard.app.words import tr
 from roomboard.core.editing import EditError
@@ -74,7 +75,9 @@ def today() -> str:
     return datetime.now(UTC).astimezone().date().isoformat()
 
 
-def asked_last(settings: QSettings, units: Units, project: Project | None = None) -> Asked:
+def asked_last(
+    settings: QSettings, units: Units, project: Project | None = None, path: Path | None = None
+) -> Asked:
     """Return how the set was printed last; where it never was, as its units suggest.
 
     Paper and scale are remembered for all projects, rooms and kinds of pages for each.
@@ -83,6 +86,7 @@ def asked_last(settings: QSettings, units: Units, project: Project | None = None
         settings: Where that is remembered.
         units: The project's units.
         project: The project; rooms that are no longer there are not asked for.
+        path: Its file; None if it has none.
     """
     usual = "Letter" if units is Units.FEET_INCHES else "A4"
     paper = str(settings.value("print/paper", usual))
@@ -90,10 +94,11 @@ def asked_last(settings: QSettings, units: Units, project: Project | None = None
     lists = str(settings.value("print/lists", ""))
     kinds: tuple[PageKind, ...] = ()
     rooms: tuple[str, ...] = ()
-    if project is not None:
-        named = str(settings.value(_key(project, "kinds"), "")).split(",")
+    place = _place(project, path)
+    if project is not None and place:
+        named = str(settings.value(f"{place}/kinds", "")).split(",")
         kinds = tuple(k for k in PageKind if k.value in named)
-        ids = str(settings.value(_key(project, "rooms"), "")).split("\n")
+        ids = str(settings.value(f"{place}/rooms", "")).split("\n")
         rooms = tuple(r.id for r in project.rooms if r.id in ids)
     return Asked(
         paper=paper,
@@ -111,27 +116,37 @@ def _scale(ratio: str, paper: str) -> float:
     return next((s.ratio for s in PAPERS[paper].scales if f"{s.ratio:g}" == ratio), 0.0)
 
 
-def _key(project: Project, what: str) -> str:
-    """Return where something of one project is remembered: no two share a place."""
-    name = "".join(c if c.isalnum() or c in "-_" else f"%{ord(c):x}" for c in project.id)
-    return f"print/of/{name or 'unnamed'}/{what}"
+def _place(project: Project | None, path: Path | None) -> str:
+    """Return where something of one job is remembered: no two share a place; empty for nowhere.
+
+    Every job begun on the desk has one and the same id, so that only its file tells it apart.
+    """
+    if project is None or (path is None and project.id == EMPTY.id):
+        return ""
+    name = f"{project.id} {path.resolve()}" if path is not None else project.id
+    name = "".join(c if c.isalnum() or c in "-_" else f"%{ord(c):x}" for c in name)
+    return f"print/of/{name or 'unnamed'}"
 
 
-def remember(settings: QSettings, asked: Asked, project: Project | None = None) -> None:
+def remember(
+    settings: QSettings, asked: Asked, project: Project | None = None, path: Path | None = None
+) -> None:
     """Remember how the set was printed.
 
     Args:
         settings: Where.
         asked: How.
         project: The project whose rooms and kinds of pages are remembered; None for none.
+        path: Its file; None if it has none.
     """
     settings.setValue("print/paper", asked.paper)
     settings.setValue("print/fixings", "true" if asked.fixings else "false")
     settings.setValue("print/lists", asked.lists)
     settings.setValue("print/scale", f"{asked.scale:g}" if asked.scale else "")
-    if project is not None:
-        settings.setValue(_key(project, "kinds"), ",".join(k.value for k in asked.kinds))
-        settings.setValue(_key(project, "rooms"), "\n".join(asked.rooms))
+    place = _place(project, path)
+    if place:
+        settings.setValue(f"{place}/kinds", ",".join(k.value for k in asked.kinds))
+        settings.setValue(f"{place}/rooms", "\n".join(asked.rooms))
 
 
 SchemeOf = Callable[[Step], Scheme]

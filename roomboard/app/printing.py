@@ -108,7 +108,7 @@ def how_last(window: Window, exporter: Exporter | FolderExporter | None = None) 
         exporter: What is to be written; None for the printed set.
     """
     project = window.document.project
-    asked = asked_last(window.settings, project.units, project)
+    asked = asked_last(window.settings, project.units, project, window.document.path)
     return asked if exporter is None or exporter.as_printed else asked.whole()
 
 
@@ -303,7 +303,7 @@ def send_to(window: Window, printer: QPrinter, asked: Asked) -> None:
         printer: The printer.
         asked: How the pages are to be.
     """
-    remember(window.settings, asked, window.document.project)
+    remember(window.settings, asked, window.document.project, window.document.path)
     give = scheme_of(window.document)
 
     def job(step: Step) -> tuple[tuple[Page, ...], bool]:

@@ -8,6 +8,7 @@ from roomboard.cli.defaults import DEFAULT_PACK, LENGTHS
 from roomboard.cli.projects import (
     load_project,
     practice_of,
+    save_project,
     title_from,
     understood,
     units_of,
@@ -176,7 +177,6 @@ def _import(asked: argparse.Namespace) -> int:
     from roomboard.core.measure import measured_project
     from roomboard.importers.files import rooms_from
     from roomboard.importers.taken import TakeOverError
-    from roomboard.storage.project_file import write
 
     if asked.add:
         project = load_project(asked.to)
@@ -205,7 +205,7 @@ def _import(asked: argparse.Namespace) -> int:
         raise StopError(*(f"roomboard: {sentence}" for sentence in refused.sentences)) from None
     for room in taken.rooms:
         project = add_room(project, room)
-    write_file(asked.to, write(project).encode())
+    save_project(project, asked.to)
     for room in taken.rooms:
         print(understood(room, project.units))
     for sentence in taken.left_out:

@@ -48,6 +48,8 @@ def _carry_in(asked: argparse.Namespace) -> int:
     project = load_project(asked.file) if asked.file else None
     if (asked.room or asked.save) and project is None:
         raise StopError("roomboard: --room and --save need a project file; give it with --in.")
+    if asked.save and not asked.room:
+        raise StopError("roomboard: --save needs the room the limit is for; give it with --room.")
     pack = project.practice if project else asked.practice or DEFAULT_PACK
     practice, catalogue = practice_of(pack), load_catalogue(pack)
     units = project.units if project else Units(asked.units) if asked.units else units_of(practice)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, TextIO
 from roomboard.cli.projects import (
     blocks,
     not_itself,
+    save_project,
     say_progress,
     say_written,
     usable,
@@ -128,7 +129,6 @@ def improved(asked: argparse.Namespace) -> "Scheme":
     from roomboard.core.optimum.effort import Effort
     from roomboard.core.optimum.improve import OptimumError, improve
     from roomboard.storage.catalogue import load_catalogue
-    from roomboard.storage.project_file import save
 
     project, practice = usable(asked.file)
     end = monotonic() + asked.seconds
@@ -143,7 +143,7 @@ def improved(asked: argparse.Namespace) -> "Scheme":
         )
     except OptimumError as error:
         case = asked.to.with_suffix(".case.json")
-        save(error.case, case)
+        save_project(error.case, case)
         raise StopError(
             f"roomboard: a fault of the program: {error} The case is kept in {case}; nothing "
             "else was written."
@@ -179,20 +179,12 @@ def traded(asked: argparse.Namespace) -> "Scheme":
     project, practice = usable(asked.file)
     stock = load_catalogue(project.practice)
 
-    def tell(done: int, total: int, words: str) -> None:
-        say_progress(done, total, words)
-
-    points = frontier(project, stock, practice, stop=ended, progress=tell)
-    limits = costs_of_limits(project, stock, practice, stop=ended, progress=tell)
+    points = frontier(project, stock, practice, stop=ended, progress=say_progress)
+    limits = costs_of_limits(project, stock, practice, stop=ended, progress=say_progress)
     trade = Trade(optimum=scheme.optimum, points=points, limits=limits, complete=not ended())
     return replace(scheme, trade=trade)
 
 
 def _save_chosen(project: Project, path: Path) -> None:
-    from roomboard.storage.project_file import NotSavedError, save
-
-    try:
-        save(project, path)
-    except NotSavedError as error:
-        raise StopError(f"roomboard: {error}") from None
+    save_project(project, path)
     print(f"{project.name}: project with the set-outs chosen written to {path}")

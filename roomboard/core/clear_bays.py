@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING
 
+import numpy as np
 import shapely
-from shapely.geometry import MultiPoint, Polygon
 from shapely.geometry import Point as ShapelyPoint
+from shapely.geometry import Polygon
 
 from roomboard.core.plane import distance, snap_point
 from roomboard.core.surface import SupportKind
@@ -45,17 +46,14 @@ class ClearPlace:
     away: float
 
 
-def members_met(
-    opening: SurfaceOpening, supports: Iterable[Support], clear: float = 0.0
-) -> tuple[Support, ...]:
+def members_met(opening: SurfaceOpening, supports: Iterable[Support]) -> tuple[Support, ...]:
     """Return the framing an opening cuts into, in order.
 
     Args:
         opening: The opening, on its face.
         supports: Framing behind that face.
-        clear: How near a member may come to it, mm.
     """
-    shape = opening.region.geometry.buffer(clear, join_style="mitre")
+    shape = opening.region.geometry
     return tuple(
         s for s in supports if distance(s.a, s.b) > HAIR and _area(shape, _strip(s)) > HAIR
     )
@@ -154,7 +152,8 @@ def _corner(middle: Point, opening: SurfaceOpening) -> Point:
 
 def _swept(obstacle: Iterable[Point], shape: Sequence[Point]) -> BaseGeometry:
     """Return where the middle of a shape must not stand, or it would meet an obstacle."""
-    hull = MultiPoint([(x - p, y - q) for x, y in obstacle for p, q in shape]).convex_hull
+    apart = np.asarray(tuple(obstacle))[:, None] - np.asarray(tuple(shape))[None]
+    hull = shapely.convex_hull(shapely.multipoints(apart.reshape(-1, 2)))
     return hull.buffer(-HAIR, join_style="mitre")
 
 

@@ -90,7 +90,7 @@ def packings(room: Room, surface: Surface, practice: Practice) -> tuple[Packing,
         surface: One of its faces.
         practice: The pack.
     """
-    if surface.place != "ceiling":
+    if surface.place != "ceiling" or surface.layer > 1:
         return ()
     found: list[Packing] = []
     for zone in room.joists:

@@ -27,6 +27,12 @@ APART = 0.05
 """Lengths (mm) nearer than this are the same: drawings and the tape show no less."""
 
 
+def is_letter(text: str) -> bool:
+    """Tell whether a text can be the letter of an issue: one or two capitals or figures."""
+    plain = text.isascii() and text.isalnum() and text == text.upper()
+    return plain and len(text) <= LONGEST_LETTER
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class IssuedPiece:
     """A piece of board as it was issued.

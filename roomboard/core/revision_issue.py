@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from roomboard.core.editing.refusal import EditError
-from roomboard.core.revision import LONGEST_LETTER, Issued, IssuedSheet, next_letter
+from roomboard.core.revision import Issued, IssuedSheet, is_letter, next_letter
 from roomboard.core.revision_changes import Changes, between
 from roomboard.core.revision_imprint import imprint
 from roomboard.core.revision_words import lies
@@ -126,14 +126,13 @@ def letter_for(project: Project, letter: str = "") -> str:
     """
     if letter:
         wanted = letter.strip().upper()
-        if not wanted.isalnum() or not wanted.isascii() or len(wanted) > LONGEST_LETTER:
+        if not is_letter(wanted):
             raise EditError(f"“{letter}” is no letter of an issue; give one or two, e.g. B or AB.")
     elif project.issues:
         wanted = next_letter(project.issues[-1].letter)
     else:
-        wanted = project.issue.strip() or next_letter("")
-        if len(wanted) > LONGEST_LETTER or not wanted.isalnum():
-            wanted = next_letter("")
+        wanted = project.issue.strip().upper()
+        wanted = wanted if is_letter(wanted) else next_letter("")
     if not wanted:
         raise EditError("No letter follows that of the last issue; give one yourself.")
     if any(i.letter == wanted for i in project.issues):

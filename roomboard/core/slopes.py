@@ -140,15 +140,6 @@ class Slope:
             [[self.to_face(p) for p in hole] for hole in region.holes],
         )
 
-    def region_to_plan(self, region: Region) -> Region:
-        """Return a region of the face in plan."""
-        if self.is_flat:
-            return region
-        return Region.of(
-            [self.to_plan(p) for p in region.outer],
-            [[self.to_plan(p) for p in hole] for hole in region.holes],
-        )
-
     def turned_to_face(self, direction_deg: float) -> float:
         """Return a direction in plan as a direction on the face, degrees from 0 to below 180."""
         along = Frame.at_angle(direction_deg).along

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import product
 
@@ -197,19 +197,27 @@ def _sheets(sketch: Sketch, scheme: SurfaceScheme, show: Show) -> None:
 
 def _bands(sketch: Sketch, scheme: SurfaceScheme) -> None:
     """Draw the bands in which no joint may run, as far as the face reaches."""
-    u0, v0, u1, v1 = scheme.surface.outline.bounds
+    u0, _, u1, _ = scheme.surface.outline.bounds
+    for name, *levels in _bands_on(scheme):
+        for v in levels:
+            sketch.stroke(((u0, v), (u1, v)), "no_joint", f"{BAND}{name}")
+
+
+def _bands_on(scheme: SurfaceScheme) -> Iterator[tuple[str, float, float]]:
+    """Yield the id, the low and the high side of each band that lies on the face."""
+    _, v0, _, v1 = scheme.surface.outline.bounds
     for band in scheme.surface.bands:
         low, high = max(band.low, v0), min(band.high, v1)
-        for v in (low, high) if high > low else ():
-            sketch.stroke(((u0, v), (u1, v)), "no_joint", f"{BAND}{band.id}")
+        if high > low:
+            yield band.id, low, high
 
 
 def _band_words(sketch: Sketch, scheme: SurfaceScheme) -> None:
     u0, _, u1, _ = scheme.surface.outline.bounds
-    for band in scheme.surface.bands:
-        middle = (band.low + band.high) / 2
+    for name, low, high in _bands_on(scheme):
+        middle = (low + high) / 2
         spots = [(u0 + (u1 - u0) * share, middle) for share in (0.5, 0.25, 0.75, 0.1, 0.9)]
-        ref = f"{BAND}{band.id}"
+        ref = f"{BAND}{name}"
         sketch.label_or_call_out((plain("no joint"),), spots, spots[0], ref=ref)
 
 

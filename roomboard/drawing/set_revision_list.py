@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -214,12 +213,3 @@ def order_words(found: Changes) -> list[str]:
             f"({_amount(line.now, line.unit)}, was {_amount(line.was, line.unit)})."
         )
     return lines
-
-
-def kinds_counted(found: Changes) -> dict[str, int]:
-    """Return how many pieces are new, gone, changed and so on."""
-    return dict(
-        Counter(
-            c.kind.value for s in found.surfaces for c in s.changes if c.subject.value == "piece"
-        )
-    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from roomboard.core.units import FOOT, INCH
 from roomboard.importers.outlines import rooms_of_drawing
 from roomboard.importers.room_list import rooms_of_list
 from roomboard.importers.taken import Taken, TakeOverError
@@ -20,7 +21,7 @@ LISTS = (".csv", ".tsv", ".txt")
 DRAWINGS = (".dxf",)
 """Endings of drawings with a closed outline for each room."""
 
-UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
+UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": float(INCH), "ft": float(FOOT)}
 """Millimetres in the units a drawing may be said to be in."""
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from roomboard.core.editing import EditError
 from roomboard.core.editing.rooms import room_from_corners
 from roomboard.core.plane import TOLERANCE, Region, distance
+from roomboard.core.units import FOOT, INCH
 from roomboard.importers.taken import Taken, TakeOverError
 
 if TYPE_CHECKING:
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from roomboard.core.plane import Point, Ring
     from roomboard.core.project import Room, Units
 
-UNITS = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 14: 100.0}
+UNITS = {1: float(INCH), 2: float(FOOT), 4: 1.0, 5: 10.0, 6: 1000.0, 14: 100.0}
 """Millimetres in one drawing unit by the number the file states: in, ft, mm, cm, m, dm."""
 
 

@@ -45,9 +45,12 @@ def rooms_of_list(text: str, units: Units, taken_ids: Iterable[str] = ()) -> Tak
         TakeOverError: If the table has no such first row, no rows, or rows that cannot be read;
             every fault is said, with its row.
     """
-    first = text.lstrip("\ufeff").partition("\n")[0]
-    between = max(_BETWEEN, key=first.count)
-    rows = list(csv.reader(io.StringIO(text.lstrip("\ufeff")), delimiter=between))
+    plain = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    between = max(_BETWEEN, key=plain.partition("\n")[0].count)
+    try:
+        rows = list(csv.reader(io.StringIO(plain), delimiter=between))
+    except csv.Error as fault:
+        raise TakeOverError([f"The list cannot be read as a table: {fault}."]) from None
     head = [" ".join(name.split()).lower() for name in rows[0]] if rows else []
     faults = [f"The first row names no column “{name}”." for name in NEEDED if name not in head]
     faults += [
@@ -66,6 +69,12 @@ def rooms_of_list(text: str, units: Units, taken_ids: Iterable[str] = ()) -> Tak
     used, rooms = list(taken_ids), []
     for number, row in enumerate(rows[1:], 2):
         cells = dict(zip(head, (cell.strip() for cell in row), strict=False))
+        if any(cell.strip() for cell in row[len(head) :]):
+            faults.append(
+                f"Row {number} has more values than the first row has names; put quotes round a "
+                "value with a comma in it, or semicolons between all values."
+            )
+            continue
         if not any(cells.values()):
             continue
         room, wrong = _room(cells, units, used)
@@ -106,7 +115,7 @@ def _room(
     if faults:
         return None, faults
     try:
-        room = rectangle(cells["room"], width, depth, height, used)
+        room = rectangle(cells.get("room", ""), width, depth, height, used)
     except EditError as refused:
         return None, [refused.said(units)]
     walls = tuple(replace(wall, stud_spacing=studs) for wall in room.walls)

@@ -71,6 +71,7 @@ from roomboard.core.revision import (
     IssuedSheet,
     IssuedSurface,
     IssuedTrimmer,
+    is_letter,
 )
 from roomboard.storage.imprint_text import (
     points_text,
@@ -681,7 +682,7 @@ _SIZE = _coded(read_point, "a length and a width; give both, e.g. 3600,1200")
 
 
 def _letter(value: object, path: str, faults: list[Fault]) -> str | None:
-    if isinstance(value, str) and re.fullmatch(r"[A-Z0-9]{1,2}", value):
+    if isinstance(value, str) and is_letter(value):
         return value
     faults.append(Fault(path, f"{_said(value)} is no letter of an issue; give e.g. A"))
     return None

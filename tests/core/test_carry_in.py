@@ -224,3 +224,13 @@ def test_the_command_prints_and_saves(tmp_path, capsys):
     assert main(["carry-in", way, "--room", "Room"]) == 2
     assert main(["carry-in", way, "--in", str(path), "--room", "Attic"]) == 2
     assert "choose one of room" in capsys.readouterr().err
+
+
+def test_a_limit_is_saved_only_for_a_room_that_is_named(tmp_path, capsys):
+    job = tmp_path / "job.roomboard.json"
+    assert main(["new", str(job), "--room", "Bed 3000 x 3000 h 2400"]) == 0
+    before = job.read_bytes()
+    capsys.readouterr()
+    assert main(["carry-in", "turn 900 x 1100", "--in", str(job), "--save"]) == 2
+    assert "--room" in capsys.readouterr().err
+    assert job.read_bytes() == before

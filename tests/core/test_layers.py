@@ -138,3 +138,17 @@ def test_the_checker_notices_a_joint_over_another():
     assert faults_of(data) == []
     first["joints"], second["joints"] = second["joints"], second["joints"]
     assert any(f.startswith("layers") for f in faults_of(data))
+
+
+def test_the_framing_of_two_layers_is_packed_once():
+    """Two joists, one reading each: one schedule, on the face that lies on them."""
+    found = work_out_room(
+        replace(
+            twice(overhead=2),
+            joists=(joists(0.0, 600.0, positions=(300.0, 900.0), depths=((0.0,), (6.0,))),),
+        ),
+        setting(),
+    )
+    packed = [s.surface.ref for s in found.surfaces if s.packing]
+    assert packed == ["room/ceiling"]
+    assert [f.code for f in found.findings].count("RB310") == 1

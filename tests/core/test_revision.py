@@ -78,6 +78,14 @@ def test_the_first_issue_has_the_letter_of_the_project_and_the_next_one_the_next
     assert letter_for(second, "p1") == "P1"
 
 
+@pytest.mark.parametrize(("own", "first"), [("b", "B"), ("Ä", "A"), ("A/1", "A"), ("7", "7")])
+def test_whatever_letter_a_project_begins_with_its_first_issue_can_be_read_again(
+    own: str, first: str
+) -> None:
+    """A small letter is meant as its capital; what is no letter at all begins with the first."""
+    assert letter_for(replace(project(room(3000.0, 3000.0)), issue=own), "") == first
+
+
 def test_the_letter_of_what_was_issued_is_not_changed_by_hand() -> None:
     assert set_issue(BEDROOM, "C").issue == "C"
     with pytest.raises(EditError, match="The set was issued as A; issue it again"):

@@ -72,3 +72,19 @@ def test_what_is_no_list_of_rooms_is_refused(table, word):
     with pytest.raises(TakeOverError) as refused:
         rooms_of_list(table, Units.METRIC)
     assert any(word in sentence for sentence in refused.value.sentences)
+
+
+def test_a_row_with_more_values_than_names_is_refused_not_cut_short():
+    table = "room,width,depth,height\nHall,3 m,6 m,4 m,2.4 m\n"
+    with pytest.raises(TakeOverError, match="Row 2 has more values"):
+        rooms_of_list(table, Units.METRIC)
+
+
+def test_a_short_row_without_its_name_is_refused_with_a_sentence():
+    with pytest.raises(TakeOverError, match="Row 2"):
+        rooms_of_list("width,depth,height,room\n3000,3000,2400\n", Units.METRIC)
+
+
+def test_old_line_ends_are_read():
+    (room,) = rooms_of_list("room,width,depth,height\rHall,3000,1200,2400\r", Units.METRIC).rooms
+    assert room.outline[2] == (3000, 1200)

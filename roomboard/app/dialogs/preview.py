@@ -68,7 +68,7 @@ class Preview(QDialog):
         self.setWindowTitle(tr("Preview"))
         self._window = window
         project = window.document.project
-        self._asked = asked_last(window.settings, project.units, project)
+        self._asked = asked_last(window.settings, project.units, project, window.document.path)
         self._per_mm = 0.0
         self._wanted = 0
         self._give_up: Callable[[], None] | None = None
@@ -283,7 +283,8 @@ class Preview(QDialog):
             scale=self.choosing.wanted_scale,
             changed_since=self.choosing.wanted_since,
         )
-        remember(self._window.settings, self._asked, self._window.document.project)
+        document = self._window.document
+        remember(self._window.settings, self._asked, document.project, document.path)
         self.make()
 
     @property

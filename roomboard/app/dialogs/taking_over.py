@@ -154,6 +154,6 @@ class TakingOver(QDialog):
                 project = add_room(project, room)
             return project
 
-        if self._document.attempt(tr("take over rooms"), added):
+        if self._document.attempt(tr("Add rooms from a file"), added):
             self._desk.show_room(self._document.project.rooms[-len(rooms)].id)
             self.accept()

@@ -76,13 +76,17 @@ def _under(desk: Desk, aim: Aim) -> Point | None:
     return plan_lie(scheme.surface).apply(aim.on_surface) if scheme is not None else None
 
 
+NOT_IN_PLAN = frozenset({"wall", "bulkhead", "reveal", "column", "step"})
+"""Kinds of faces that stand beside the plan on the opened-out room, in their own places."""
+
+
 def in_plan(desk: Desk, aim: Aim) -> Point | None:
     """Return the place in plan that is aimed at, or None on a wall or another face."""
     if desk.view in LIE_AS_PLAN and not lies_as_plan(desk):
         return _under(desk, aim)
     if desk.view not in LIE_AS_PLAN:
         return None
-    if aim.pane is not None and aim.pane.key.partition(":")[0] in {"wall", "bulkhead", "reveal"}:
+    if aim.pane is not None and aim.pane.key.partition(":")[0] in NOT_IN_PLAN:
         return None
     return aim.at
 

@@ -31,7 +31,8 @@ def ceiling_opening_findings(room: RoomScheme, setting: Setting) -> tuple[Findin
         if s.surface.place != "ceiling":
             continue
         for opening in s.surface.openings:
-            met = members_met(opening, existing(s.surface))
+            # A second layer hangs on the same framing, of which the first has said it all.
+            met = members_met(opening, existing(s.surface)) if s.surface.layer == 1 else ()
             place = Place(room=room.room.id, surface=s.surface.ref, item=opening.id)
             if met:
                 said.append(_cuts(room, opening, met, setting, place))
@@ -113,8 +114,12 @@ def _in_the_way(
 ) -> Iterator[Finding]:
     """RB309, RB219: a light or a duct on timber that is to be added, or in a joint."""
     what = f"{opening.kind.value} {opening.id}"
-    clear, params = _suggestion(room, opening, setting)
     added = members_met(opening, [t for t in s.surface.supports if not t.existing])
+    shape = opening.region.geometry
+    through = [j for j in s.joints if _crosses(shape, j.a, j.b)]
+    if not added and not through:
+        return
+    clear, params = _suggestion(room, opening, setting)
     if added:
         tags = " and ".join(t.id for t in added)
         yield Finding(
@@ -126,8 +131,6 @@ def _in_the_way(
             place=place,
             remedies=(REMEDY,) if params else (),
         )
-    shape = opening.region.geometry
-    through = [j for j in s.joints if _crosses(shape, j.a, j.b)]
     if through:
         line = (through[0].a, through[0].b)
         yield Finding(

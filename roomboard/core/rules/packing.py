@@ -52,13 +52,20 @@ def _packed(scheme: SurfaceScheme, packing: Packing, setting: Setting) -> Findin
         severity=Severity.NOTE,
         text=f"The members of zone {packing.zone} behind {surface.name} are packed to "
         f"{'a level plane' if packing.packed_to == 'level' else 'the plane of least packing'}"
-        f"{tilt}: {len(packers)} packers, the thickest {{most}}; see the carpenter's sheet.",
+        f"{tilt}: {_packers_words(len(packers))}",
         params=(("most", float(packing.most)), *((("fall", float(fall)),) if tilt else ())),
         place=Place(room=surface.room, surface=surface.ref, item=packing.zone),
         found=float(packing.most),
         required=setting.practice.mm(key) if known else None,
         source=setting.practice.cite(key) if known else None,
     )
+
+
+def _packers_words(count: int) -> str:
+    if not count:
+        return "none needs a packer."
+    words = "1 packer" if count == 1 else f"{count} packers"
+    return f"{words}, the thickest {{most}}; see the carpenter's sheet."
 
 
 def _battened(scheme: SurfaceScheme, packing: Packing, setting: Setting) -> Finding:
