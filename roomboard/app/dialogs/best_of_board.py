@@ -239,12 +239,15 @@ class BestOfBoard(QDialog):
             return
         figures = []
         if math.isfinite(best):
-            figures.append(tr("Best so far {best} m² of board", best=f"{best:.2f}"))
+            figures.append(tr("The best so far costs {best} in m² of board", best=f"{best:.2f}"))
         if bound > 0:
-            figures.append(tr("none can cost less than {bound}", bound=f"{bound:.2f}"))
+            figures.append(
+                tr("none of those looked at can cost less than {bound}", bound=f"{bound:.2f}")
+            )
             if math.isfinite(best) and best > 0:
                 figures.append(tr("at most {gap} above the best", gap=f"{1 - bound / best:.2%}"))
-        self.told.setText(". ".join((", ".join(figures), words[:1].upper() + words[1:])) + " …")
+        said = (", ".join(figures), words[:1].upper() + words[1:])
+        self.told.setText(". ".join(part for part in said if part) + " …")
 
     def _say_step(self, done: int, total: int, words: str) -> None:
         if self.busy and words and not self._stop.is_set():
