@@ -5,9 +5,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from roomboard.cli.defaults import DEFAULT_PACK, LENGTHS
-from roomboard.cli.projects import load_project, practice_of, save_project, units_of
+from roomboard.cli.projects import practice_of, save_project, units_of, usable
 from roomboard.cli.stopping import BLOCKED, DONE, StopError
-from roomboard.core.project import Units
+from roomboard.core.project import Project, Room, Units
 from roomboard.core.units import Refusal, read_length, write_length
 
 
@@ -42,26 +42,42 @@ def _carry_in(asked: argparse.Namespace) -> int:
     from roomboard.core.carry_cost import carry_cost
     from roomboard.core.carry_in import CAUTION, Sheet, clearance_of, way_in
     from roomboard.core.editing.room_choices import limit_by_way_in
+    from roomboard.core.project import Choices
     from roomboard.core.read_way_in import estimate_words, obstacle_words, read_way_in
+    from roomboard.core.setting import Setting
     from roomboard.storage.catalogue import load_catalogue
 
-    project = load_project(asked.file) if asked.file else None
-    if (asked.room or asked.save) and project is None:
+    if (asked.room or asked.save) and asked.file is None:
         raise StopError("roomboard: --room and --save need a project file; give it with --in.")
     if asked.save and not asked.room:
         raise StopError("roomboard: --save needs the room the limit is for; give it with --room.")
-    pack = project.practice if project else asked.practice or DEFAULT_PACK
-    practice, catalogue = practice_of(pack), load_catalogue(pack)
+    project, practice = (
+        usable(asked.file) if asked.file else (None, practice_of(asked.practice or DEFAULT_PACK))
+    )
+    room = _room(project, asked.room) if project and asked.room else None
+    own = [(k, v) for k, v in project.overrides if practice.has(k)] if project else []
+    catalogue = load_catalogue(practice.id)
+    setting = Setting(
+        practice=practice.overridden(own),
+        catalogue=catalogue,
+        choices=project.choices if project else Choices(),
+    )
     units = project.units if project else Units(asked.units) if asked.units else units_of(practice)
     read = read_way_in(asked.way, units)
     if isinstance(read, Refusal):
         raise StopError(f"roomboard: {read.sentence}")
-    board = catalogue.board(catalogue.default_ceiling)
-    usual = max((s.width for s in board.sheets), default=0.0) if board else 0.0
+    try:
+        board = setting.board(room.ceiling_board if room else "", "ceiling")
+    except KeyError as unknown:
+        raise StopError(
+            f"roomboard: the stock has no board “{unknown.args[0]}”; choose another ceiling board "
+            "in the project."
+        ) from None
+    usual = max(setting.sizes(board), default=0.0)
     sheet = Sheet(
         width=_size(asked.sheet_width, units, usual),
-        thickness=_size(asked.thickness, units, board.thickness if board else 0.0),
-        clearance=clearance_of(practice),
+        thickness=_size(asked.thickness, units, board.thickness),
+        clearance=clearance_of(setting.practice),
     )
     way = way_in(read, sheet)
     for one in way.estimates:
@@ -72,12 +88,8 @@ def _carry_in(asked: argparse.Namespace) -> int:
     longest = write_length(way.longest, units, suffix=True) if way.longest else "no limit"
     print(f"Longest sheet: {longest}.")
     print(CAUTION)
-    if project is None or not asked.room:
+    if project is None or room is None:
         return DONE
-    room = next((r for r in project.rooms if asked.room in {r.id, r.name}), None)
-    if room is None:
-        known = ", ".join(r.id for r in project.rooms)
-        raise StopError(f"roomboard: there is no room “{asked.room}”; choose one of {known}.")
     cost = carry_cost(project, room.id, way.longest, catalogue, practice)
     if cost is not None and way.longest:
         print(cost.words(units))
@@ -89,6 +101,15 @@ def _carry_in(asked: argparse.Namespace) -> int:
         save_project(replace(project, rooms=rooms), asked.file)
         print(f"Put into {room.name} of {asked.file}.")
     return DONE
+
+
+def _room(project: Project, wanted: str) -> Room:
+    """Return the room of an id or a name, or stop with those there are."""
+    room = next((r for r in project.rooms if wanted in {r.id, r.name}), None)
+    if room is None:
+        known = ", ".join(r.id for r in project.rooms)
+        raise StopError(f"roomboard: there is no room “{wanted}”; choose one of {known}.")
+    return room
 
 
 def _size(text: str, units: Units, usual: float) -> float:

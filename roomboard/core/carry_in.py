@@ -194,7 +194,8 @@ def estimate(obstacle: Obstacle, sheet: Sheet) -> Estimate:
     """
     clear = sheet.clearance
     sizes = tuple(max(0.0, x - clear) for x in obstacle.sizes)
-    height = max(0.0, obstacle.height - clear) if obstacle.height else 0.0
+    measured = obstacle.height > 0
+    height = max(0.0, obstacle.height - clear)
     if obstacle.kind is Passage.WINDOW:
         return _window(obstacle, sheet, sizes)
     if obstacle.kind is Passage.DOOR:
@@ -204,7 +205,7 @@ def estimate(obstacle: Obstacle, sheet: Sheet) -> Estimate:
             formula = NO_LIMIT if passes else TOO_WIDE
             longest = math.inf if passes else 0.0
             return _rounded(obstacle, longest, formula, (("width", wide), ("height", high)))
-        a, b, height = passage, wide, high
+        a, b, height, measured = passage, wide, high, True
     else:
         a, b = sizes[0], sizes[1]
     plan, formula = round_corner(a, b, sheet.thickness), LADDER
@@ -212,7 +213,7 @@ def estimate(obstacle: Obstacle, sheet: Sheet) -> Estimate:
     if obstacle.kind is Passage.HALF_LANDING:
         plan, formula = min(plan, sizes[2]), HALF
         inputs = (*inputs, ("stairwell", sizes[2]))
-    if not height:
+    if not measured:
         return _rounded(obstacle, plan, formula, inputs)
     longest, tilt = tilted(plan, height, sheet.width)
     if not longest:

@@ -57,11 +57,11 @@ def _one(part: str, units: Units) -> Obstacle | Refusal:
         return Refusal(part, f"“{part}” begins with none of {known}; type it such as: {EXAMPLE}.")
     rest = part[len(kind) :].strip()
     pieces = _TAIL.split(rest)
-    tails = dict(zip((w.lower() for w in pieces[1::2]), pieces[2::2], strict=True))
-    wanted = {"h"} | ({TAILS[kind]} if kind in TAILS else set())
-    strange = sorted(set(tails) - wanted)
-    if strange:
-        return Refusal(part, f"A {kind.value} has no “{strange[0]}”; leave it out of “{part}”.")
+    words = [w.lower() for w in pieces[1::2]]
+    tails = dict(zip(words, pieces[2::2], strict=True))
+    wrong = _wrong_tail(words, kind, part)
+    if wrong:
+        return Refusal(part, wrong)
     sizes = _lengths(_TIMES.split(pieces[0].strip()), part, units)
     if isinstance(sizes, Refusal):
         return sizes
@@ -84,6 +84,17 @@ def _one(part: str, units: Units) -> Obstacle | Refusal:
     if tail:
         sizes = (*sizes, given.get(tail, 0.0))
     return Obstacle(kind=kind, sizes=sizes, height=given.get("h", 0.0))
+
+
+def _wrong_tail(words: list[str], kind: Passage, part: str) -> str:
+    """Return why the words that introduce further sizes cannot be taken, or nothing."""
+    strange = sorted(set(words) - {TAILS.get(kind, "h")})
+    if strange == ["h"]:
+        return f"The height of a {kind.value} is its second size; leave “h” out of “{part}”."
+    if strange:
+        return f"A {kind.value} has no “{strange[0]}”; leave it out of “{part}”."
+    twice = next((w for w in words if words.count(w) > 1), "")
+    return f"“{part}” says “{twice}” more than once; give it once." if twice else ""
 
 
 def _begins(part: str, kind: Passage) -> bool:

@@ -234,3 +234,43 @@ def test_a_limit_is_saved_only_for_a_room_that_is_named(tmp_path, capsys):
     assert main(["carry-in", "turn 900 x 1100", "--in", str(job), "--save"]) == 2
     assert "--room" in capsys.readouterr().err
     assert job.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("text", "reason"),
+    [
+        ("door 820 x 2040 h 2400", "second size"),
+        ("window 900 x 1200 h 2400 into 4000", "second size"),
+        ("turn 900 x 1100 h 2400 h 2100", "more than once"),
+        ("door 820 x 2040 from 900 from 1000", "more than once"),
+    ],
+)
+def test_nothing_typed_of_a_way_in_is_dropped(text, reason):
+    read = read_way_in(text, Units.METRIC)
+    assert isinstance(read, Refusal)
+    assert reason in read.sentence
+
+
+def test_a_height_within_the_clearance_lets_nothing_through():
+    # 40 mm measured less 50 mm for hands leaves no height: not the same as none measured.
+    sheet = BOARD
+    low = Obstacle(kind=Passage.TURN, sizes=(900, 1100), height=40)
+    assert estimate(low, sheet).longest == 0
+    free = Obstacle(kind=Passage.TURN, sizes=(900, 1100))
+    assert estimate(free, sheet).longest > 0
+
+
+def test_the_command_goes_by_the_room_and_the_own_figures(tmp_path, capsys):
+    of = room(5400, 3000, joists=(joists(90, 450),))
+    path = tmp_path / "job.json"
+    save(replace(project(of), overrides=(("carry.clearance", 250.0),)), path)
+    way = "turn 900 x 1100"
+    assert main(["carry-in", way, "--in", str(path)]) == 0
+    # 900 - 250 = 650 and 1100 - 250 = 850 are left of the two passages.
+    said = capsys.readouterr().out
+    assert "a 650, b 850" in said
+    assert main(["carry-in", way, "--in", str(path), "--room", "Attic"]) == 2
+    assert capsys.readouterr().out == ""
+    save(project(replace(of, ceiling_board="no-such-board")), path)
+    assert main(["carry-in", way, "--in", str(path), "--room", "Room"]) == 2
+    assert "no board “no-such-board”" in capsys.readouterr().err
