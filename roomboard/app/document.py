@@ -17,7 +17,7 @@ from roomboard.core.optimum.improve import as_found
 from roomboard.core.practice import Practice
 from roomboard.core.project import Project, Room
 from roomboard.core.scheme import Scheme, work_out
-from roomboard.core.setting import Setting
+from roomboard.core.setting import Setting, setting_of
 from roomboard.core.stock import Catalogue
 from roomboard.storage.catalogue import load_catalogue, load_practice
 
@@ -149,11 +149,7 @@ class Document(QObject):
     @property
     def setting(self) -> Setting:
         """Pack with the project's overrides, stock and choices."""
-        project, pack = self.shown, self.practice
-        known = [(k, v) for k, v in project.overrides if pack.takes(k, v)]
-        return Setting(
-            practice=pack.overridden(known), catalogue=self.catalogue, choices=project.choices
-        )
+        return setting_of(self.shown, self.practice, self.catalogue)
 
     # --- edits --------------------------------------------------------------------------
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from roomboard.cli.defaults import DEFAULT_PACK, LENGTHS
 from roomboard.cli.projects import practice_of, save_project, units_of, usable
 from roomboard.cli.stopping import BLOCKED, DONE, StopError
-from roomboard.core.project import Project, Room, Units
+from roomboard.core.project import Choices, Project, Room, Units
 from roomboard.core.units import Refusal, read_length, write_length
 
 
@@ -42,9 +42,8 @@ def _carry_in(asked: argparse.Namespace) -> int:
     from roomboard.core.carry_cost import carry_cost
     from roomboard.core.carry_in import CAUTION, Sheet, clearance_of, way_in
     from roomboard.core.editing.room_choices import limit_by_way_in
-    from roomboard.core.project import Choices
     from roomboard.core.read_way_in import estimate_words, obstacle_words, read_way_in
-    from roomboard.core.setting import Setting
+    from roomboard.core.setting import Setting, setting_of
     from roomboard.storage.catalogue import load_catalogue
 
     if (asked.room or asked.save) and asked.file is None:
@@ -55,12 +54,11 @@ def _carry_in(asked: argparse.Namespace) -> int:
         usable(asked.file) if asked.file else (None, practice_of(asked.practice or DEFAULT_PACK))
     )
     room = _room(project, asked.room) if project and asked.room else None
-    own = [(k, v) for k, v in project.overrides if practice.has(k)] if project else []
     catalogue = load_catalogue(practice.id)
-    setting = Setting(
-        practice=practice.overridden(own),
-        catalogue=catalogue,
-        choices=project.choices if project else Choices(),
+    setting = (
+        setting_of(project, practice, catalogue)
+        if project
+        else Setting(practice=practice, catalogue=catalogue, choices=Choices())
     )
     units = project.units if project else Units(asked.units) if asked.units else units_of(practice)
     read = read_way_in(asked.way, units)
@@ -74,6 +72,11 @@ def _carry_in(asked: argparse.Namespace) -> int:
             "in the project."
         ) from None
     usual = max(setting.sizes(board), default=0.0)
+    if not usual and not asked.sheet_width:
+        raise StopError(
+            f"roomboard: no sheet of {board.name} has a width and a length the project allows; "
+            "give the width with --sheet-width."
+        )
     sheet = Sheet(
         width=_size(asked.sheet_width, units, usual),
         thickness=_size(asked.thickness, units, board.thickness),

@@ -22,7 +22,7 @@ from roomboard.core.parts import Comparison, RoomScheme, SurfaceScheme
 from roomboard.core.project import SurfaceChoice
 from roomboard.core.revision_done import done_findings
 from roomboard.core.revision_kept import kept_sheets
-from roomboard.core.setting import Setting
+from roomboard.core.setting import Setting, setting_of
 from roomboard.core.surface import SeenFrom
 from roomboard.core.trims import TrimKind
 
@@ -214,10 +214,9 @@ def work_out(
         from roomboard.core.optimum.improve import improve
 
         return improve(project, catalogue, practice, effort=effort, compare=compare).scheme
-    said: list[Finding] = []
-    pack, unknown = _with_overrides(project, practice)
-    said.extend(unknown)
-    setting = Setting(practice=pack, catalogue=catalogue, choices=project.choices)
+    said = _odd_overrides(project, practice)
+    setting = setting_of(project, practice, catalogue)
+    pack = setting.practice
     usable = known if known is not None and known.setting == setting else None
     worked = [
         work_room(
@@ -286,8 +285,8 @@ def _cut(wanted: Wanted, setting: Setting, cutter: Cutter | None) -> CutPlan:
     return with_numbers(made, wanted.kept) if wanted.kept else made
 
 
-def _with_overrides(project: Project, practice: Practice) -> tuple[Practice, list[Finding]]:
-    known = [(k, v) for k, v in project.overrides if practice.takes(k, v)]
+def _odd_overrides(project: Project, practice: Practice) -> list[Finding]:
+    """Return what there is to say of figures of the project that the pack cannot take."""
     said = [
         Finding(
             code="RB105",
@@ -309,7 +308,7 @@ def _with_overrides(project: Project, practice: Practice) -> tuple[Practice, lis
         for key, value in project.overrides
         if practice.has(key) and not practice.takes(key, value)
     )
-    return practice.overridden(known), said
+    return said
 
 
 def _unknown_boards(room: Room, setting: Setting) -> tuple[Finding, ...]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from roomboard.core.practice import Practice
-    from roomboard.core.project import Choices
+    from roomboard.core.project import Choices, Project
     from roomboard.core.stock import Board, Catalogue
 
 
@@ -60,3 +60,15 @@ class Setting:
             ):
                 found.setdefault(sheet.width, set()).add(sheet.length)
         return {width: tuple(sorted(found[width])) for width in sorted(found)}
+
+
+def setting_of(project: Project, practice: Practice, catalogue: Catalogue) -> Setting:
+    """Return what a project's rooms are worked out with: its own figures in place of the pack's.
+
+    Args:
+        project: The project; figures of its own that the pack cannot take are left out.
+        practice: The pack, before the project's overrides.
+        catalogue: What can be bought.
+    """
+    own = [(key, figure) for key, figure in project.overrides if practice.takes(key, figure)]
+    return Setting(practice=practice.overridden(own), catalogue=catalogue, choices=project.choices)

@@ -253,11 +253,10 @@ def test_nothing_typed_of_a_way_in_is_dropped(text, reason):
 
 def test_a_height_within_the_clearance_lets_nothing_through():
     # 40 mm measured less 50 mm for hands leaves no height: not the same as none measured.
-    sheet = BOARD
     low = Obstacle(kind=Passage.TURN, sizes=(900, 1100), height=40)
-    assert estimate(low, sheet).longest == 0
+    assert estimate(low, BOARD).longest == 0
     free = Obstacle(kind=Passage.TURN, sizes=(900, 1100))
-    assert estimate(free, sheet).longest > 0
+    assert estimate(free, BOARD).longest > 0
 
 
 def test_the_command_goes_by_the_room_and_the_own_figures(tmp_path, capsys):
@@ -274,3 +273,6 @@ def test_the_command_goes_by_the_room_and_the_own_figures(tmp_path, capsys):
     save(project(replace(of, ceiling_board="no-such-board")), path)
     assert main(["carry-in", way, "--in", str(path), "--room", "Room"]) == 2
     assert "no board “no-such-board”" in capsys.readouterr().err
+    save(replace(project(of), choices=Choices(sheet_widths=(1.0,))), path)
+    assert main(["carry-in", way, "--in", str(path)]) == 2
+    assert "--sheet-width" in capsys.readouterr().err
