@@ -59,6 +59,27 @@ def members_met(opening: SurfaceOpening, supports: Iterable[Support]) -> tuple[S
     )
 
 
+def nearest_member(
+    opening: SurfaceOpening, supports: Iterable[Support]
+) -> tuple[Support, float] | None:
+    """Return the member whose face stands nearest to an opening, and how far off, mm.
+
+    Args:
+        opening: The opening, on its face.
+        supports: Framing behind that face; the first of several as near is taken.
+
+    Returns:
+        The member and the clear distance, 0 where they meet; None where there is none.
+    """
+    shape = opening.region.geometry
+    apart = [
+        (s, max(float(shape.distance(_strip(s))) - HAIR, 0.0))
+        for s in supports
+        if distance(s.a, s.b) > HAIR
+    ]
+    return min(apart, key=lambda found: found[1], default=None)
+
+
 def _area(one: BaseGeometry, two: BaseGeometry) -> float:
     return float(one.intersection(two).area)
 

@@ -164,6 +164,7 @@ REGISTER: dict[str, str] = {
     "RB309": "Light or duct where timber is to be added",
     "RB310": "Members to be packed to a plane",
     "RB311": "Batten out rather than pack",
+    "RB312": "Light or duct close to a framing member",
     # 4xx: fixing and gluing
     "RB401": "No fastening figures for this case",
     "RB402": "Recessed joints to back-block",

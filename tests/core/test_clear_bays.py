@@ -110,6 +110,27 @@ def test_a_light_on_a_joist_is_moved_clear_of_it_by_the_packs_figure():
     assert dict(finding.params)["away"] == 88
 
 
+@pytest.mark.parametrize(("left", "apart"), [(757.5, 30), (762.5, 25), (782.5, 5), (787.5, 0)])
+def test_a_light_close_to_a_joist_is_noted_by_the_packs_figure(left, apart):
+    # The joist's face is at 877.5 and the light 90 across: from 782.5 it leaves 5 to it. The pack
+    # (au-nz, common practice) keeps 25; at 25 exactly nothing is said. Its bay is 405 wide.
+    found = said(ceiling(replace(LIGHT, left=left)), "RB312", "RB306")
+    if apart >= 25:
+        assert not found
+        return
+    (finding,) = found
+    assert (finding.code, finding.severity) == ("RB312", Severity.NOTE)
+    assert (finding.found, finding.required) == (pytest.approx(apart, abs=0.1), 25)
+    assert finding.source is not None
+    assert "joist z-2" in finding.text
+    # Clear of it by 25 its middle is at 807.5; on whole mm it begins at 762: 807 with its half.
+    assert dict(finding.params)["away"] == pytest.approx(left - 762)
+
+
+def test_a_hatch_is_framed_and_may_stand_at_a_joist():
+    assert not said(ceiling(replace(HATCH, left=923)), "RB312")
+
+
 def test_a_light_in_a_joint_between_sheets_is_said():
     # Sheets run along x in courses of 1200: the joint lies at y = 1200, through a light there.
     only = {"sheet_widths": (1200.0,), "sheet_lengths": (4200.0,)}

@@ -7,7 +7,16 @@ from typing import TYPE_CHECKING
 
 from shapely.geometry import LineString
 
-from roomboard.core.clear_bays import TRUSS, clear_place_in, existing, members_met
+from roomboard.core.clear_bays import (
+    HAIR,
+    KEY,
+    TRUSS,
+    clear_place_in,
+    clearance_of,
+    existing,
+    members_met,
+    nearest_member,
+)
 from roomboard.core.editing.ceiling_openings import move_ceiling_opening, nearest_walls
 from roomboard.core.editing.refusal import EditError, wall_words
 from roomboard.core.findings import Finding, Place, Severity
@@ -25,7 +34,7 @@ REMEDY = "move it to the nearest clear bay"
 
 
 def ceiling_opening_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
-    """RB306, RB219, RB309: openings in ceilings that meet members, joints or timber to add."""
+    """RB306, RB312, RB309, RB219: openings in ceilings at members, timber to add or joints."""
     said: list[Finding] = []
     for s in room.surfaces:
         if s.surface.place != "ceiling":
@@ -37,6 +46,7 @@ def ceiling_opening_findings(room: RoomScheme, setting: Setting) -> tuple[Findin
             if met:
                 said.append(_cuts(room, opening, met, setting, place))
             elif not opening.framed:
+                said.extend(_close(room, s, opening, setting, place))
                 said.extend(_in_the_way(room, s, opening, setting, place))
     return tuple(said)
 
@@ -106,6 +116,31 @@ def _place_words(
         ("away", float(found.away)),
         ("first", float(one.mm)),
         ("second", float(two.mm)),
+    )
+
+
+def _close(
+    room: RoomScheme, s: SurfaceScheme, opening: SurfaceOpening, setting: Setting, place: Place
+) -> Iterator[Finding]:
+    """RB312: a light or a duct nearer to a member than the pack would have it."""
+    wanted = clearance_of(opening, setting.practice)
+    near = nearest_member(opening, existing(s.surface)) if s.surface.layer == 1 else None
+    if near is None or near[1] >= wanted - HAIR:
+        return
+    member, apart = near
+    clear, params = _suggestion(room, opening, setting)
+    yield Finding(
+        code="RB312",
+        severity=Severity.NOTE,
+        text=f"The {opening.kind.value} {opening.id} in the ceiling of {room.room.name} leaves "
+        f"{{apart}} to {member.kind.value} {member.id}, less than the {{wanted}} kept free "
+        f"round it: {clear}",
+        params=(("apart", apart), ("wanted", wanted), *params),
+        place=place,
+        found=apart,
+        required=wanted,
+        source=setting.practice.cite(KEY),
+        remedies=(REMEDY,) if params else (),
     )
 
 
