@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from roomboard.core.face import in_parts
+from roomboard.core.heights import KEY, covers, is_ceiling
 from roomboard.core.plane import TOLERANCE, Region, difference, distance, intersection
 from roomboard.core.project import AngleFinish
 from roomboard.core.surface import EdgeKind, SurfaceEdge
@@ -24,14 +25,29 @@ KEPT, BARE = "kept:", "bare:"
 
 
 def parts_on(room: Room, surface: Surface) -> tuple[KeptPart, ...]:
-    """Return the parts of a face that are not lined, in order of id."""
+    """Return the parts of a face that are not lined, in order of id.
+
+    What is not lined of a ceiling is given in plan: each of its planes has those that lie under it.
+    """
     key = surface.key.partition(".")[0]
-    own = [p for p in room.kept if key in {p.host, f"wall:{p.host}"}]
-    return tuple(sorted(own, key=lambda p: p.id))
+    host = KEY if is_ceiling(key) else key.removeprefix("wall:")
+    own = [p for p in room.kept if p.host == host]
+    return tuple(
+        sorted(
+            (p for p in own if intersection(surface.outline, _box(room, p, surface))),
+            key=lambda p: p.id,
+        )
+    )
 
 
-def _box(part: KeptPart) -> Region:
-    return Region.box(part.left, part.bottom, part.left + part.width, part.bottom + part.height)
+def _box(room: Room, part: KeptPart, surface: Surface) -> Region:
+    """Return a part that is not lined on its face: up a slope it is longer than in plan."""
+    box = Region.box(part.left, part.bottom, part.left + part.width, part.bottom + part.height)
+    if part.host != KEY:
+        return box
+    key = surface.key.partition(".")[0]
+    slope = next((c.slope for c in covers(room) if c.key == key), None)
+    return box if slope is None else slope.region_to_face(box)
 
 
 def without_kept(room: Room, surface: Surface) -> list[Surface]:
@@ -44,7 +60,7 @@ def without_kept(room: Room, surface: Surface) -> list[Surface]:
     kept = parts_on(room, surface)
     if not kept:
         return [surface]
-    boxes = [_box(p) for p in kept]
+    boxes = [_box(room, p, surface) for p in kept]
     left = difference(surface.region, boxes)
     if not left:
         return []

@@ -413,7 +413,7 @@ class NoJointBand:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptPart:
-    """A part of a wall or of a flat ceiling that this job does not line.
+    """A part of a wall or of a ceiling that this job does not line.
 
     Attributes:
         id: Stable id, unique in the room.

@@ -4,12 +4,13 @@ Wall A is 3000 long in a room 2420 high with 10 mm board on the ceiling (au-nz):
 from the gap of 10 at the floor to 2410 under the ceiling board.
 """
 
+import math
 from dataclasses import replace
 
 import pytest
 
 from roomboard.core.develop import develop
-from roomboard.core.editing import EditError
+from roomboard.core.editing import EditError, heights
 from roomboard.core.editing.linings import keep_lining, set_unlined
 from roomboard.core.editing.mirroring import mirror_room, turn_room
 from roomboard.core.editing.walls import insert_corner, set_wall_length
@@ -226,3 +227,74 @@ def test_what_stands_on_a_wall_follows_when_it_is_reshaped():
     shares = {k.host: (k.left, k.width) for k in parted.kept}
     assert sorted(shares.values()) == [(0, 300), (1000, 200)]
     assert read(write(project(parted))).project is not None
+
+
+# --- under ceilings that are not flat ---------------------------------------------------
+
+
+def kept_over(of, left, bottom, width, height):
+    return replace(of, kept=(part("ceiling", left, bottom, width, height),))
+
+
+def test_a_kept_strip_under_a_slope_is_as_long_on_it_as_the_slope_is():
+    # 4000 x 3600, 2400 high at wall d (y = 0) and 3600 at wall b: 1200 up in 3600, so the slope
+    # is sqrt(3600^2 + 1200^2) = 3794.733 long. A strip 1000 wide is kept all the way up it.
+    raked = heights.rake(room(4000, 3600, 2400, joists=(joists(90, 600),)), "d", 2400, 3600)
+    (face,) = [
+        s
+        for s in develop(kept_over(raked, 0, 0, 1000, 3600), setting()).surfaces
+        if s.place == "ceiling"
+    ]
+    assert face.region.bounds == pytest.approx((1000, 0, 4000, 3794.733), abs=1e-3)
+    assert face.area_m2 == pytest.approx(3.0 * 3.794733, abs=1e-5)
+    (side,) = [e for e in face.edges if e.other == "kept:k1"]
+    assert {side.a[0], side.b[0]} == {1000}
+    assert abs(side.a[1] - side.b[1]) == pytest.approx(3794.733, abs=1e-3)
+
+
+def test_a_kept_piece_over_a_ridge_is_taken_off_both_slopes():
+    # 5000 x 4000 with a ridge over x = 2500 at 30 degrees. What is kept reaches 600 in plan to
+    # either side of it: 600 / cos 30 = 692.820 up each slope, over 1000 of its length.
+    top = 2400 + 2500 * math.tan(math.radians(30))
+    roof = heights.ridge(room(5000, 4000, 2400, joists=(joists(0, 600),)), "a", 2400, top)
+    whole = {s.key: s.area_m2 for s in develop(roof, setting()).surfaces if s.place == "ceiling"}
+    found = {
+        s.key: s
+        for s in develop(kept_over(roof, 1900, 1500, 1200, 1000), setting()).surfaces
+        if s.place == "ceiling"
+    }
+    assert set(found) == set(whole)
+    for key, face in found.items():
+        assert whole[key] - face.area_m2 == pytest.approx(0.692820, abs=1e-5)
+        assert {e.other for e in face.edges if e.other.startswith("kept:")} == {"kept:k1"}
+
+
+def test_what_is_kept_of_a_dropped_part_leaves_the_rest_of_the_ceiling_whole():
+    ring = ((0.0, 0.0), (0.0, 1800.0), (1500.0, 1800.0), (1500.0, 0.0))
+    of = heights.drop_part(room(5000, 4000, 2700, joists=(joists(0, 600),)), ring, 2400.0)
+    areas = {
+        s.key: s.area_m2
+        for s in develop(kept_over(of, 0, 0, 1500, 800), setting()).surfaces
+        if s.place == "ceiling"
+    }
+    # 5.0 x 4.0 - 1.5 x 1.8 = 17.3 flat; of the part 1.5 x (1.8 - 0.8) = 1.5 is left.
+    assert sorted(areas.values()) == pytest.approx([1.5, 17.3])
+
+
+@pytest.mark.parametrize("box", [(0, 0, 1000, 3600), (700, 900, 1300, 1100), (0, 0, 4000, 3600)])
+def test_the_checker_agrees_on_slopes(box):
+    raked = heights.rake(room(4000, 3600, 2400, joists=(joists(90, 600),)), "d", 2400, 3600)
+    job = worked_out(project(kept_over(raked, *box), choices=Choices()))
+    assert faults_of(as_data(job)) == []
+
+
+def test_what_is_kept_under_a_slope_follows_a_mirrored_and_a_turned_room():
+    raked = heights.rake(room(4000, 3600, 2400, joists=(joists(90, 600),)), "d", 2400, 3600)
+    of = kept_over(raked, 200, 300, 900, 1400)
+    areas = [
+        sorted(round(s.area_m2, 6) for s in develop(r, setting()).surfaces if s.place == "ceiling")
+        for r in (of, mirror_room(of), turn_room(of), turn_room(of, 2))
+    ]
+    assert areas[0] == areas[1] == areas[2] == areas[3]
+    # 4.0 x 3.794733 less 0.9 x 1.4 x 1.054093
+    assert areas[0] == [pytest.approx(4 * 3.794733 - 1.26 * 1.054093, abs=1e-4)]
