@@ -6,9 +6,11 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from roomboard.core.framing import zone_members
 from roomboard.core.golden import least_at
-from roomboard.core.plane import distance, snap_point
+from roomboard.core.plane import Region, distance, snap_point
 from roomboard.core.project import PackTo
+from roomboard.core.slopes import FLAT
 from roomboard.core.surface import SupportKind
 
 if TYPE_CHECKING:
@@ -83,7 +85,8 @@ class Packing:
 def packings(room: Room, surface: Surface, practice: Practice) -> tuple[Packing, ...]:
     """Return how the members behind a ceiling are packed, zone by zone.
 
-    Zones without readings, and those whose readings do not match their members, are left out.
+    Zones without readings, and those whose readings do not match their members, are left out; so
+    are members that do not lie whole behind one level face, for readings stand over a level line.
 
     Args:
         room: The room.
@@ -94,10 +97,64 @@ def packings(room: Room, surface: Surface, practice: Practice) -> tuple[Packing,
         return ()
     found: list[Packing] = []
     for zone in room.joists:
-        members = members_of(zone, surface)
-        if zone.depths and members and len(members) == len(zone.depths) and all(zone.depths):
-            found.append(_packed(zone, members, practice))
+        read = read_members(room, zone, surface)
+        if read:
+            found.append(_packed(zone, read, practice))
     return tuple(found)
+
+
+def read_members(
+    room: Room, zone: JoistZone, surface: Surface
+) -> tuple[tuple[Support, tuple[float, ...]], ...]:
+    """Return the members of a zone that are packed behind a face, each with its readings.
+
+    None are if the zone's readings do not match its members. Where the ceiling has several planes,
+    they are the members that lie whole behind a level one.
+
+    Args:
+        room: The room.
+        zone: One of its joist zones.
+        surface: One of the faces of its ceiling.
+    """
+    members = members_of(zone, surface)
+    if not readings_match(room, zone, (surface,)):
+        return ()
+    if not room.ceiling_parts:
+        return tuple(zip(members, zone.depths, strict=True))
+    if abs(surface.placing.v_axis[2]) > FLAT:
+        return ()
+    in_plan = {s.id: (s.a, s.b) for s in members_in_plan(room, zone)}
+    return tuple(
+        (m, zone.depths[int(m.id.removeprefix(f"{zone.id}-")) - 1])
+        for m in members
+        if all(distance(p, q) <= 1.0 for p, q in zip((m.a, m.b), in_plan[m.id], strict=True))
+    )
+
+
+def readings_match(room: Room, zone: JoistZone, faces: Sequence[Surface]) -> bool:
+    """Tell whether a zone has readings for each of its members.
+
+    Args:
+        room: The room.
+        zone: One of its joist zones.
+        faces: The faces of its ceiling.
+    """
+    count = member_count(room, zone, faces)
+    return bool(count) and count == len(zone.depths) and all(zone.depths)
+
+
+def member_count(room: Room, zone: JoistZone, faces: Sequence[Surface]) -> int:
+    """Return how many members a zone has: in plan where the ceiling has several planes."""
+    if room.ceiling_parts:
+        return len(members_in_plan(room, zone))
+    return max((len(members_of(zone, s)) for s in faces), default=0)
+
+
+def members_in_plan(room: Room, zone: JoistZone) -> tuple[Support, ...]:
+    """Return the members of a zone as they lie in plan, parts of one left out."""
+    own = Region.of(zone.outline or room.outline)
+    members, _ = zone_members(zone, own, 0, zone.face)
+    return tuple(m for m in members if m.id.removeprefix(f"{zone.id}-").isdigit())
 
 
 def members_of(zone: JoistZone, surface: Surface) -> tuple[Support, ...]:
@@ -106,9 +163,13 @@ def members_of(zone: JoistZone, surface: Surface) -> tuple[Support, ...]:
     return tuple(s for s in surface.supports if s.id in ids and s.kind in MEMBERS and s.existing)
 
 
-def _packed(zone: JoistZone, members: Sequence[Support], practice: Practice) -> Packing:
+def _packed(
+    zone: JoistZone,
+    members: Sequence[tuple[Support, tuple[float, ...]]],
+    practice: Practice,
+) -> Packing:
     read: list[tuple[str, float, Point, float]] = []
-    for member, depths in zip(members, zone.depths, strict=True):
+    for member, depths in members:
         length = distance(member.a, member.b)
         steps = max(1, len(depths) - 1)
         for n, depth in enumerate(depths):

@@ -6,7 +6,7 @@ from itertools import combinations
 
 import pytest
 
-from roomboard.core.editing import EditError
+from roomboard.core.editing import EditError, heights
 from roomboard.core.editing.depths import set_depths, set_packed_to
 from roomboard.core.editing.members import add_member, remove_member
 from roomboard.core.editing.mirroring import mirror_room, turn_room
@@ -123,6 +123,29 @@ def test_readings_that_do_not_match_the_members_are_said():
     assert "RB116" in {
         f.code for f in work_out_room(old(((0,), (), (0,), (1,))), setting()).findings
     }
+
+
+def test_readings_under_a_slope_are_not_taken_for_packers():
+    raked = heights.rake(old(((4,), (0,), (9,), (2,))), "d", 2400, 3600)
+    scheme = work_out_room(raked, setting())
+    assert [s.packing for s in scheme.surfaces if s.surface.place == "ceiling"] == [()]
+    (said,) = [f for f in scheme.findings if f.code == "RB116"]
+    assert "not packed: z-1, z-2, z-3, z-4." in said.text
+
+
+def test_beside_a_dropped_part_only_whole_members_are_packed_by_their_own_numbers():
+    # Joists along x at 600 to 3600 over 5000 x 4000. The corner up to x = 1500, y = 1900 is
+    # dropped: joists 1 to 3 (600, 1200, 1800) run over both parts; 4 to 6 lie whole over the flat
+    # one. Their readings 7, 2, 5 packed to a level plane: 2 is the lowest, so 5, 0 and 3.
+    ring = ((0.0, 0.0), (0.0, 1900.0), (1500.0, 1900.0), (1500.0, 0.0))
+    zone = joists(0, 600, depths=((1,), (1,), (1,), (7,), (2,), (5,)), packed_to=PackTo.LEVEL)
+    of = heights.drop_part(room(5000, 4000, 2700, joists=(zone,)), ring, 2400.0)
+    scheme = work_out_room(of, setting())
+    (found,) = [p for s in scheme.surfaces for p in s.packing]
+    assert by_member(found) == {"z-4": [5], "z-5": [0], "z-6": [3]}
+    (said,) = [f for f in scheme.findings if f.code == "RB116"]
+    assert "not packed: z-1, z-2, z-3." in said.text
+    assert faults_of(as_data(worked_out(project(of)))) == []
 
 
 def test_without_readings_nothing_is_packed():

@@ -5,12 +5,24 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from roomboard.core.findings import Finding, Place, Severity
-from roomboard.core.packing_out import MOST, batten_out, is_too_much, members_of
+from roomboard.core.packing_out import (
+    MOST,
+    batten_out,
+    is_too_much,
+    member_count,
+    members_in_plan,
+    read_members,
+    readings_match,
+)
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from roomboard.core.packing_out import Packing
     from roomboard.core.parts import RoomScheme, SurfaceScheme
+    from roomboard.core.project import JoistZone, Room
     from roomboard.core.setting import Setting
+    from roomboard.core.surface import Surface
 
 
 def packing_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
@@ -22,22 +34,46 @@ def packing_findings(room: RoomScheme, setting: Setting) -> tuple[Finding, ...]:
             said.append(_packed(s, packing, setting))
             if is_too_much(packing, setting.practice):
                 said.append(_battened(s, packing, setting))
-    done = {p.zone for s in overhead for p in s.packing}
+    faces = [s.surface for s in overhead if s.surface.layer == 1]
     for zone in room.room.joists:
-        if not zone.depths or zone.id in done or not overhead:
+        if not zone.depths or not faces:
             continue
-        count = max(len(members_of(zone, s.surface)) for s in overhead)
-        said.append(
-            Finding(
-                code="RB116",
-                severity=Severity.WARNING,
-                text=f"Joist zone {zone.id} of {room.room.name} has {count} members, but depth "
-                f"readings for {len(zone.depths)}; give a list for each member, in order, with a "
-                "reading at least.",
-                place=Place(room=room.room.id, surface=overhead[0].surface.ref, item=zone.id),
-            )
-        )
+        place = Place(room=room.room.id, surface=faces[0].ref, item=zone.id)
+        if not readings_match(room.room, zone, faces):
+            said.append(_unmatched(room, zone, member_count(room.room, zone, faces), place))
+        elif left := _left_out(room.room, zone, faces):
+            said.append(_not_packed(room, zone, left, place))
     return tuple(said)
+
+
+def _left_out(room: Room, zone: JoistZone, faces: Sequence[Surface]) -> list[str]:
+    """Return which members with readings are packed behind no face, in order."""
+    packed = {m.id for face in faces for m, _ in read_members(room, zone, face)}
+    if not room.ceiling_parts:
+        return []
+    return [m.id for m in members_in_plan(room, zone) if m.id not in packed]
+
+
+def _unmatched(room: RoomScheme, zone: JoistZone, count: int, place: Place) -> Finding:
+    return Finding(
+        code="RB116",
+        severity=Severity.WARNING,
+        text=f"Joist zone {zone.id} of {room.room.name} has {count} members, but depth "
+        f"readings for {sum(map(bool, zone.depths))}; give a list for each member, in order, with "
+        "a reading at least.",
+        place=place,
+    )
+
+
+def _not_packed(room: RoomScheme, zone: JoistZone, left: list[str], place: Place) -> Finding:
+    return Finding(
+        code="RB116",
+        severity=Severity.WARNING,
+        text=f"Depth readings of joist zone {zone.id} of {room.room.name} stand over a level line "
+        "and serve members that lie whole over one level part of the ceiling; not packed: "
+        f"{', '.join(left)}. Pack these to a line on site.",
+        place=place,
+    )
 
 
 def _packed(scheme: SurfaceScheme, packing: Packing, setting: Setting) -> Finding:
