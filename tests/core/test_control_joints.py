@@ -10,7 +10,7 @@ import pytest
 
 from roomboard.core.control_joints import places_for, split_by, suggested
 from roomboard.core.develop import develop
-from roomboard.core.editing import EditError
+from roomboard.core.editing import EditError, heights
 from roomboard.core.editing.controls import (
     add_controls,
     control_places,
@@ -295,3 +295,42 @@ def test_pieces_of_a_parted_wall_bear_marks_of_their_own(height, direction):
     face = next(s for s in data["rooms"][0]["surfaces"] if s["key"] == "wall:b")
     marks = [p["mark"] for p in face["pieces"]]
     assert len(set(marks)) == len(marks)
+
+
+# --- mirrored and turned ----------------------------------------------------------------
+
+
+def _areas_between(of, place="ceiling"):
+    """The areas that control joints part each plane of a ceiling into, m2, each plane in order."""
+    return sorted(
+        sorted(round(p.area_mm2 / 1e6, 4) for p in split_by(s.outline, s.controls))
+        for s in develop(of, setting()).surfaces
+        if s.place == place
+    )
+
+
+def test_control_joints_on_a_slope_follow_a_mirrored_and_a_turned_room():
+    # 4000 x 3600, 2400 to 3600: the slope is 3794.733 long. A joint 1000 from its left side and
+    # one 2000 up it part it into 1.0 x 2.0, 3.0 x 2.0, 1.0 x 1.794733 and 3.0 x 1.794733.
+    raked = heights.rake(room(4000, 3600, 2400, joists=(joists(90, 600),)), "d", 2400, 3600)
+    (part,) = raked.ceiling_parts
+    of = chosen(raked, (U, 1000), (V, 2000), key=f"ceiling:{part.id}")
+    assert _areas_between(of) == [[1.7947, 2.0, 5.3842, 6.0]]
+    for change in (mirror_room, turn_room, lambda r: turn_room(r, 2)):
+        assert _areas_between(change(of)) == [[1.7947, 2.0, 5.3842, 6.0]]
+    # Seen in a mirror the joint lies 4000 - 1000 from the left, and as far up.
+    (choice,) = mirror_room(of).choices
+    assert [(c.axis, c.at) for c in choice.controls] == [(U, 3000), (V, 2000)]
+    assert mirror_room(mirror_room(of)).choices == of.choices
+    assert turn_room(of).choices == of.choices
+
+
+def test_control_joints_on_a_dropped_part_follow_in_plan():
+    ring = ((0.0, 0.0), (0.0, 1800.0), (1500.0, 1800.0), (1500.0, 0.0))
+    of = heights.drop_part(room(5000, 4000, 2700, joists=(joists(0, 600),)), ring, 2400.0)
+    (part,) = of.ceiling_parts
+    of = chosen(of, (U, 500), key=f"ceiling:{part.id}")
+    before = _areas_between(of)
+    assert [0.9, 1.8] in before  # 0.5 x 1.8 and 1.0 x 1.8
+    for change in (mirror_room, turn_room):
+        assert _areas_between(change(of)) == before

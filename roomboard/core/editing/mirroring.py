@@ -9,6 +9,7 @@ from roomboard.core.editing.ceiling_follows import zone_region
 from roomboard.core.editing.columns import side_at
 from roomboard.core.editing.refusal import CEILING
 from roomboard.core.framing import HALF_TURN, UPRIGHT, extent_across, member_positions, stud_centres
+from roomboard.core.heights import slope_of
 from roomboard.core.plane import GRID, TOLERANCE, Region, snap, snap_point
 from roomboard.core.project import Axis, SheetDirection, Start, clockwise
 
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
         SurfaceChoice,
         Wall,
     )
+    from roomboard.core.slopes import Slope
 
     Move = Callable[[Point], Point]
 
@@ -39,7 +41,8 @@ def mirror_room(room: Room) -> Room:
 
     Corners, walls, studs, openings, joists, bulkheads, columns and locked butts change sides. A
     locked butt goes back to automatic where the courses themselves change sides: in sheets that
-    run along y on a ceiling, or at an angle, and in upright sheets on a wall. A first bay wider
+    run along y on a ceiling, or at an angle, and in upright sheets on a wall; and on the parts of
+    a ceiling that has several. A first bay wider
     than the others becomes the last, so its members are given one by one from then on. But for
     these, twice gives the same room back.
     """
@@ -171,15 +174,33 @@ def _choice(
         level = angles == {0.0 if along else UPRIGHT}
         upright = UPRIGHT in angles if along else 0.0 in angles
         butts = tuple((f, n, snap(both - s)) for f, n, s in choice.butts if level)
+    elif kind == CEILING and (slope := _slope(room, wall_id)):
+        angles = {round(slope.turned_to_face(z.direction_deg), 3) for z in room.joists}
+        upright = (UPRIGHT if choice.direction is SheetDirection.ALONG else 0.0) in angles
+        butts = ()
+        if not slope.is_flat:
+            both = _level_extent(room, wall_id, slope)
     else:
         return replace(choice, butts=(), controls=())
-    middle = lengths.get(wall_id, both)
+    middle = lengths[wall_id] if kind == "wall" else both
     controls = tuple(
         replace(c, at=snap(middle - c.at)) if c.axis is Axis.U else c for c in choice.controls
     )
     controls = tuple(sorted(controls, key=lambda c: (c.axis, c.at)))
     start = SWAPPED.get(choice.start, choice.start) if upright else choice.start
     return replace(choice, start=start, butts=butts, controls=controls)
+
+
+def _slope(room: Room, part_id: str) -> Slope | None:
+    """Return the plane of a part of a room's ceiling, or None if there is no such part."""
+    return next((slope_of(room, p) for p in room.ceiling_parts if p.id == part_id), None)
+
+
+def _level_extent(room: Room, part_id: str, slope: Slope) -> float:
+    """Return how long a sloping part of a ceiling is along its level lines, mm."""
+    part = next(p for p in room.ceiling_parts if p.id == part_id)
+    along = [slope.to_face(p)[0] for p in part.outline or room.outline]
+    return max(along) - min(along)
 
 
 def _side_follows(key: str, old: Sequence[Column], new: Sequence[Column], move: Move) -> str:
@@ -197,7 +218,7 @@ def _side_follows(key: str, old: Sequence[Column], new: Sequence[Column], move: 
 def turn_room(room: Room, quarters: int = 1) -> Room:
     """Turn a room in plan by quarter turns counter-clockwise about its lower left corner.
 
-    It is drawn turned and measures the same; a locked butt of the ceiling goes back to
+    It is drawn turned and measures the same; a locked butt of a level ceiling goes back to
     automatic.
 
     Args:
@@ -242,18 +263,20 @@ def _quarter(room: Room) -> Room:
         if one.surface.startswith(COLUMN):
             key = _side_follows(one.surface, room.columns, columns, turned)
             return replace(one, surface=key)
-        if one.surface.partition(":")[0] != CEILING:
+        kind, _, part_id = one.surface.partition(":")
+        if kind != CEILING:
             return one
+        slope = _slope(room, part_id)
+        if slope is not None and not slope.is_flat:
+            return one  # it turns with its slope, on which it is measured
         lines = (
             replace(c, axis=Axis.V, at=turned((c.at, v0))[1])
             if c.axis is Axis.U
             else replace(c, axis=Axis.U, at=turned((u0, c.at))[0])
             for c in one.controls
         )
-        butts = () if one.surface == CEILING else one.butts
-        return replace(
-            one, butts=butts, controls=tuple(sorted(lines, key=lambda c: (c.axis, c.at)))
-        )
+        controls = tuple(sorted(lines, key=lambda c: (c.axis, c.at)))
+        return replace(one, butts=(), controls=controls)
 
     return replace(
         room,
