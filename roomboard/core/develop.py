@@ -15,9 +15,9 @@ from roomboard.core.control_joints import with_lines
 from roomboard.core.face import room_finding, wall_board, wall_top
 from roomboard.core.findings import Finding, Severity
 from roomboard.core.framing import extent_across, member_positions
-from roomboard.core.heights import highest
+from roomboard.core.heights import KEY, highest
 from roomboard.core.heights_tops import lowest_over
-from roomboard.core.kept import without_kept
+from roomboard.core.kept import parts_off, without_kept
 from roomboard.core.layers import in_layers
 from roomboard.core.plane import (
     TOLERANCE,
@@ -35,7 +35,7 @@ from roomboard.core.surface import Surface
 from roomboard.core.walls import wall_surfaces
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from roomboard.core.plane import Point, Ring
     from roomboard.core.project import CeilingPart, Opening, Room
@@ -128,9 +128,30 @@ def develop(room: Room, setting: Setting) -> Developed:
         findings.append(
             room_finding("RB107", Severity.WARNING, f"Nothing in {room.name} is to be lined.", room)
         )
+    findings.extend(_off_their_face(room, surfaces))
     left = [part for surface in surfaces for part in without_kept(room, surface)]
     lined = tuple(layer for surface in left for layer in in_layers(room, with_lines(room, surface)))
     return Developed(room=room, surfaces=lined, findings=tuple(findings))
+
+
+def _off_their_face(room: Room, surfaces: Sequence[Surface]) -> Iterator[Finding]:
+    """RB117: parts that are not lined and lie on none of their face, so that all of it is lined."""
+    for part in parts_off(room, surfaces):
+        wall = room.wall(part.host)
+        if part.host == KEY:
+            where = "the ceiling"
+        elif wall is None:
+            where = f"wall {part.host!r}, which the room does not have"
+        else:
+            where = f"wall {wall.name or wall.id}"
+        yield room_finding(
+            "RB117",
+            Severity.WARNING,
+            f"Part {part.id} of {room.name}, which is not to be lined, lies off {where}: nothing "
+            "is left out for it; correct its place or take it away.",
+            room,
+            item=part.id,
+        )
 
 
 def _bare(room: Room, setting: Setting) -> Room:

@@ -129,6 +129,7 @@ REGISTER: dict[str, str] = {
     "RB114": "Part of the ceiling cannot be used",
     "RB115": "Ceiling leaves too little of a wall to line",
     "RB116": "Depth readings do not match the members",
+    "RB117": "Part that is not lined lies off its face",
     # 2xx: set-out and joints
     "RB201": "No legal place for a butt joint",
     "RB202": "Butt joints stand too nearly in line",

@@ -29,14 +29,33 @@ def parts_on(room: Room, surface: Surface) -> tuple[KeptPart, ...]:
 
     What is not lined of a ceiling is given in plan: each of its planes has those that lie under it.
     """
-    key = surface.key.partition(".")[0]
-    host = KEY if is_ceiling(key) else key.removeprefix("wall:")
-    own = [p for p in room.kept if p.host == host]
+    own = [p for p in room.kept if p.host == _host(surface)]
     return tuple(
         sorted(
             (p for p in own if intersection(surface.outline, _box(room, p, surface))),
             key=lambda p: p.id,
         )
+    )
+
+
+def _host(surface: Surface) -> str:
+    """Return what a part that is not lined calls the face: a wall's id, or the ceiling."""
+    key = surface.key.partition(".")[0]
+    return KEY if is_ceiling(key) else key.removeprefix("wall:")
+
+
+def parts_off(room: Room, surfaces: Sequence[Surface]) -> tuple[KeptPart, ...]:
+    """Return the parts that are not lined and lie on no face, where their wall or ceiling is lined.
+
+    Args:
+        room: The room.
+        surfaces: All its faces, before what is not lined is taken from them.
+    """
+    hosts = {_host(s) for s in surfaces}
+    on = {p.id for s in surfaces for p in parts_on(room, s)}
+    known = {KEY, *(w.id for w in room.walls)}
+    return tuple(
+        p for p in room.kept if p.id not in on and (p.host in hosts or p.host not in known)
     )
 
 

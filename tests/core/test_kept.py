@@ -75,6 +75,22 @@ def test_a_wall_kept_whole_is_no_face():
     assert faces(with_kept(part(height=2420)), "wall:a") == []
 
 
+def test_a_part_off_its_face_is_said_for_all_of_the_face_is_lined():
+    def said(of):
+        return [f.text for f in develop(of, setting()).findings if f.code == "RB117"]
+
+    past = "Part k1 of Room, which is not to be lined, lies off {}: nothing is left out for it; "
+    past += "correct its place or take it away."
+    # Wall a is 3000 long; the ceiling is 4000 x 3000 and starts at 0, 0.
+    assert said(with_kept(part(left=3000, width=500))) == [past.format("wall A")]
+    assert said(with_kept(part("ceiling", 0, 3000, 4000, 500))) == [past.format("the ceiling")]
+    assert said(with_kept(part("q"))) == [past.format("wall 'q', which the room does not have")]
+    assert said(with_kept(part(left=2999, width=500))) == []
+    # What is not lined anyway needs no part taken out of it.
+    bare = with_kept(part("ceiling", 0, 3000, 4000, 500))
+    assert said(replace(bare, ceiling_lined=False)) == []
+
+
 def test_part_of_a_ceiling_is_kept():
     (face,) = faces(with_kept(part("ceiling", 0, 2000, 4000, 1000)), "ceiling")
     assert face.region.bounds == (0, 0, 4000, 2000)
