@@ -23,6 +23,9 @@ from roomboard.storage.catalogue import load_catalogue, load_practice
 
 FOUND_KEPT = 12
 """So many answers of searches are kept, the last ones."""
+PATIENCE = 1.0
+"""Seconds after which work on a value gives way to a newer one; what is quicker is shown still, so
+that the sheets follow a drag."""
 EMPTY = Project(id="project", name="New project")
 """What a new document begins with."""
 
@@ -107,7 +110,7 @@ class Document(QObject):
         self._asked: dict[int, Project] = {}
         self._newest = 0
         self._found: dict[Project, Scheme] = {}
-        self._workings = Workings("set-out", self)
+        self._workings = Workings("set-out", self, patience=PATIENCE)
         self._workings.done.connect(self._worked)
         self._workings.failed.connect(self._failed)
         self._workings.busy_changed.connect(self.busy_changed)

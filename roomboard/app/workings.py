@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import logging
 import threading
+import time
 from collections.abc import Callable
+from math import inf
 
 from PySide6.QtCore import QObject, Signal
+
+from roomboard.core.heeding import heeding
 
 _log = logging.getLogger(__name__)
 
@@ -20,6 +24,13 @@ class GivenUpError(Exception):
 class Workings(QObject):
     """Does one job at a time off the window's thread; of those waiting only the newest.
 
+    A job that is given up ends wherever the work asks whether it is still wanted.
+
+    Args:
+        name: Of the thread.
+        parent: As Qt has it.
+        patience: After so many seconds a running job gives way to a newer one.
+
     Signals:
         done: The number of a job and its result.
         failed: The number of a job and the fault that ended it.
@@ -32,8 +43,10 @@ class Workings(QObject):
     failed = Signal(int, str)
     busy_changed = Signal(bool)
 
-    def __init__(self, name: str, parent: QObject | None = None) -> None:
+    def __init__(self, name: str, parent: QObject | None = None, *, patience: float = inf) -> None:
         super().__init__(parent)
+        self._patience = patience
+        self._began = 0.0
         self._wake = threading.Condition()
         self._waiting: tuple[int, Job] | None = None
         self._running = 0
@@ -68,7 +81,7 @@ class Workings(QObject):
             return bool(self._running) or self._waiting is not None
 
     def drop(self) -> None:
-        """Forget what is waiting; what is running ends at its next step."""
+        """Forget what is waiting; what is running ends as soon as it asks."""
         with self._wake:
             self._waiting = None
             self._given_up = self._last
@@ -82,14 +95,20 @@ class Workings(QObject):
         Raises:
             GivenUpError: If the job was given up.
         """
-        with self._wake:
-            given_up = self._closed or self._running <= self._given_up
-        if given_up:
-            raise GivenUpError
+        self._heed()
         self._tell(self.stepped, words)
 
+    def _heed(self) -> None:
+        """End the running job if nobody waits for it any more."""
+        with self._wake:
+            given_up = self._closed or self._running <= self._given_up
+            overtaken = self._waiting is not None
+            began = self._began
+        if given_up or (overtaken and time.monotonic() - began > self._patience):
+            raise GivenUpError
+
     def close(self) -> None:
-        """End the thread once the running job is done."""
+        """End the thread; a running job is given up."""
         with self._wake:
             self._closed = True
             self._waiting = None
@@ -107,8 +126,10 @@ class Workings(QObject):
                 number, job = self._waiting
                 self._waiting = None
                 self._running = number
+                self._began = time.monotonic()
             try:
-                result = job()
+                with heeding(self._heed):
+                    result = job()
             except GivenUpError:
                 self._finish()
             except Exception as fault:  # noqa: BLE001 - whatever it is, the window stays alive

@@ -10,6 +10,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from roomboard.core.heeding import heed
 from roomboard.core.plane import TOLERANCE, chords_at_s, snap
 from roomboard.core.sheeting import Course, Stop, StopKind
 from roomboard.core.stops import (
@@ -113,6 +114,7 @@ def run_options(
         extra: How many pieces more than the fewest to allow.
         locked: Places of butts that the user fixed; those inside the run are kept to.
     """
+    heed()
     s0, _, s1, _ = run.bounds
     longest = lengths[-1] if lengths else s1 - s0
     fs0, _, fs1, _ = turned.bounds

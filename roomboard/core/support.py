@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from roomboard.core.findings import Finding, Place, Severity
+from roomboard.core.heeding import heed
 from roomboard.core.joints import JointKind, Side, piece_edges
 from roomboard.core.plane import (
     TOLERANCE,
@@ -251,6 +252,7 @@ def _held(
     timber_min: float,
 ) -> tuple[list[Interval], list[float]]:
     """Return the stretches with a support along them, and the places where one crosses."""
+    heed()
     sign = 1.0 if -line.dy * inward[0] + line.dx * inward[1] > 0 else -1.0
     held: list[Interval] = []
     crossed: list[float] = []

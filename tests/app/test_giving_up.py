@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
@@ -12,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from roomboard.app.making import Made, Step, making_of
 from roomboard.app.window import Window
 from roomboard.app.workings import Workings
+from roomboard.core.heeding import heed
 from tests.app.hands import Hands
 
 
@@ -37,6 +39,54 @@ def test_a_job_given_up_ends_at_its_next_step_and_the_next_one_runs(qtbot: QtBot
     qtbot.waitUntil(lambda: not workings.busy and results == ["next"], timeout=10_000)
     assert reached == []
     workings.close()
+
+
+def test_a_job_gives_way_to_a_newer_one_once_it_has_had_its_time(qtbot: QtBot) -> None:
+    workings = Workings("test", patience=0.05)
+    begun = threading.Event()
+    results: list[object] = []
+    workings.done.connect(lambda _number, result: results.append(result))
+
+    def endless() -> None:
+        begun.set()
+        while True:
+            heed()
+
+    workings.ask(endless)
+    assert begun.wait(10)
+    workings.ask(lambda: "newer")
+    qtbot.waitUntil(lambda: results == ["newer"], timeout=10_000)
+    workings.close()
+
+
+def test_without_a_newer_one_a_job_has_all_the_time_it_takes(qtbot: QtBot) -> None:
+    workings = Workings("test", patience=0.01)
+    results: list[object] = []
+    workings.done.connect(lambda _number, result: results.append(result))
+
+    def slow() -> str:
+        time.sleep(0.05)
+        heed()
+        return "slow"
+
+    workings.ask(slow)
+    qtbot.waitUntil(lambda: results == ["slow"], timeout=10_000)
+    workings.close()
+
+
+def test_closing_ends_a_job_half_way() -> None:
+    workings = Workings("test")
+    begun = threading.Event()
+
+    def endless() -> None:
+        begun.set()
+        while True:
+            heed()
+
+    workings.ask(endless)
+    assert begun.wait(10)
+    workings.close()
+    assert not workings._thread.is_alive()
 
 
 def test_a_job_that_is_wanted_tells_its_steps(qtbot: QtBot) -> None:
@@ -73,6 +123,8 @@ def test_a_great_hall_is_given_up_and_the_window_goes_on(
     qtbot.mouseClick(give_up, Qt.MouseButton.LeftButton)
     assert desk_window.document.scheme is before
     assert not give_up.isVisible()
+    # It ends within the face or the cutting it is at, which take several seconds.
+    qtbot.waitUntil(lambda: not desk_window.document._workings.busy, timeout=1_000)
     # The room stays, and what is done next is worked out: here it is taken back.
     assert [r.name for r in desk_window.document.project.rooms] == ["Den", "Hall"]
     desk_window.document.undo_stack.undo()

@@ -42,6 +42,8 @@ STEP = 1.25
 """How much nearer one notch of the wheel brings the drawing."""
 PAN = 60.0
 """How far an arrow key moves the drawing, pixels."""
+PATIENCE = 0.3
+"""Seconds after which drawing a view gives way to a newer one."""
 SETTLE = 120
 """How long after zooming lettering is placed anew, ms."""
 
@@ -101,7 +103,7 @@ class Canvas(QWidget):
         self._pan_from: QPointF | None = None
         self._space = False
         self._focus_index = -1
-        self._workings = Workings("drawing", self)
+        self._workings = Workings("drawing", self, patience=PATIENCE)
         self._workings.done.connect(self._show)
         self._workings.failed.connect(self._not_drawn)
         self._settle = QTimer(self)

@@ -9,6 +9,7 @@ from math import inf
 
 from roomboard.app.canvas.viewport import PAPER_MM, Viewport
 from roomboard.app.desk import BELOW, CEILING, CUTTING, OPENED_OUT, PLAN
+from roomboard.core.heeding import heed
 from roomboard.core.project import Project
 from roomboard.core.scheme import RoomScheme, Scheme
 from roomboard.drawing.displaylist import box_of
@@ -96,6 +97,7 @@ def draw(
     found = next((r for r in scheme.rooms if r.room.id == room_id), None) if scheme else None
 
     def at(scale: float) -> View:
+        heed()
         return _view(project, scheme, found, room_id, name, lens, scale)
 
     first = _first_scale(project, room_id, name, port)

@@ -9,6 +9,7 @@ from roomboard.core.cutting.dividing import Box, CutLine, division_of
 from roomboard.core.cutting.packing import Laid, OpenSheet
 from roomboard.core.cutting.values import Cut, CutSheet, EdgeIs, Offcut, Placement
 from roomboard.core.cutting.wants import Job, to_mm
+from roomboard.core.heeding import heed
 from roomboard.core.rules.handling import mass_kg
 
 
@@ -19,6 +20,7 @@ def numbered(sheets: Iterable[CutSheet]) -> tuple[CutSheet, ...]:
 
 def cut_sheet(job: Job, sheet: OpenSheet) -> CutSheet:
     """Write down a filled sheet in mm, with its cuts and offcuts."""
+    heed()
     size = job.sizes[sheet.size]
     division = division_of(job, sheet)
     return CutSheet(

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from roomboard.core.cutting.end_to_end import fullest
 from roomboard.core.cutting.values import CuttingError
 from roomboard.core.cutting.wants import PARTS, RECESSED, Job, Size, Want, seat
+from roomboard.core.heeding import heed
 
 
 class Laid(NamedTuple):
@@ -134,6 +135,7 @@ def pack(
     Returns:
         Whether all were laid; ``opens`` and ``free`` are changed either way.
     """
+    heed()
     wants = job.wants
     shortest = min((wants[i].length for i in strategy.order), default=0)
     narrowest = min((wants[i].width for i in strategy.order), default=0)

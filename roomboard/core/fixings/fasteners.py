@@ -16,6 +16,7 @@ from roomboard.core.fixings.members import ACROSS
 from roomboard.core.fixings.runs import Behind, Field, Run, Spot
 from roomboard.core.fixings.sides import Sides
 from roomboard.core.fixings.values import AdhesiveBead, Daub, Fastener, Role
+from roomboard.core.heeding import heed
 from roomboard.core.joints import Joint
 from roomboard.core.practice import FasteningRow, Practice
 from roomboard.core.project import Choices, Method
@@ -59,6 +60,7 @@ class Fastening:
 
     def fix(self, piece: Piece) -> None:
         """Place everything that holds one piece."""
+        heed()
         behind = self.sides.held(piece)
         fields = fields_of(piece, behind, self.distances, self.means)
         spots: list[Spot] = []
