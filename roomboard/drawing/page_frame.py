@@ -73,6 +73,7 @@ class Sheet:
         dated: Date of that issue; empty for that of the set.
         note: What stands beside its title, where there is room; or empty.
         shows: The keys of the drawings on it that others lead to.
+        imprint: Fingerprint of what stands on it, once it is compared with what was issued.
     """
 
     title: str
@@ -89,6 +90,7 @@ class Sheet:
     dated: str = ""
     note: str = ""
     shows: tuple[str, ...] = ()
+    imprint: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

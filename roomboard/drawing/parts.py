@@ -27,6 +27,8 @@ from roomboard.drawing.sketch import QUARTER, Side, plain, spots_on
 
 SHEET = "###"
 """Stands in lettering for the number of the sheet another part is on, until that is known."""
+DIGITS = "0123456789"
+"""What the number of a sheet is written in; it ends the lettering."""
 ON = "on:"
 """What the refs of such lettering begin with; the name of the other part follows."""
 KEY_WIDE, KEY_HIGH = 40.0, 16.0
@@ -305,6 +307,13 @@ def with_sheets(marks: Iterable[Mark], sheets: dict[str, int]) -> DisplayList:
         sheets: The number of the sheet of each part, by the part's name.
     """
     return tuple(_with_sheet(m, sheets) if isinstance(m, Text) else m for m in marks)
+
+
+def without_sheet(mark: Text) -> str:
+    """Return what lettering says whatever number the sheet has that it leads to."""
+    if not mark.ref.startswith(ON):
+        return mark.text
+    return f"{mark.text.rstrip(DIGITS).removesuffix(SHEET)}{SHEET}"
 
 
 def _with_sheet(mark: Text, sheets: dict[str, int]) -> Text:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -21,6 +21,7 @@ from roomboard.drawing.displaylist import (
     Text,
     text_box,
 )
+from roomboard.drawing.parts import without_sheet
 from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.set_revision_clouds import (
     CLOUD,
@@ -59,7 +60,8 @@ def form_of(choice: SetChoice) -> str:
 def fingerprint(sheet: Sheet) -> str:
     """Return a short fingerprint of what stands on a sheet.
 
-    Clouds do not count, nor what its title block says of the whole job.
+    Clouds do not count, nor the numbers of other sheets, nor what its title block says of the
+    whole job: they depend on which sheets are printed.
     """
     lines = sorted(_line(m) for m in sheet.marks if m.layer != CLOUD)
     lines += [sheet.board, sheet.finish, sheet.scale.words if sheet.scale else ""]
@@ -71,12 +73,29 @@ def _line(mark: Mark) -> str:
         return " ".join(f"{round(x, FINE) + 0.0},{round(y, FINE) + 0.0}" for x, y in points)
 
     if isinstance(mark, Text):
-        return f"text {mark.text!r} {run((mark.at,))} {mark.paper_height} {mark.angle_deg:.2f}"
+        words = without_sheet(mark)
+        return f"text {words!r} {run((mark.at,))} {mark.paper_height} {mark.angle_deg:.2f}"
     if isinstance(mark, Fill):
         return f"{mark.layer} fill {mark.tone} {mark.hatch} {[run(r) for r in mark.rings]}"
     if isinstance(mark, Stroke):
         return f"{mark.layer} line {mark.closed} {run(mark.points)}"
     return f"{mark.layer} {mark.symbol.value} {mark.paper_size:.3f} {run(mark.points)}"
+
+
+def imprinted(sheet: Sheet) -> Sheet:
+    """Return a sheet with the fingerprint of what stands on it."""
+    return sheet if sheet.imprint else replace(sheet, imprint=fingerprint(sheet))
+
+
+def _shows_of(sheet: Sheet | IssuedSheet, other: Sheet | IssuedSheet) -> bool:
+    """Tell whether a sheet may show some of what another one shows."""
+    same = _family(sheet.kind) == _family(other.kind)
+    return same and (sheet.room == other.room or not sheet.room or not other.room)
+
+
+def _family(kind: str) -> str:
+    """Return one name for kinds of pages whose drawings share sheets."""
+    return PageKind.WALLS.value if kind == PageKind.CEILINGS.value else kind
 
 
 def issued_sheets(sheets: Sequence[Sheet]) -> tuple[IssuedSheet, ...]:
@@ -88,8 +107,8 @@ def issued_sheets(sheets: Sequence[Sheet]) -> tuple[IssuedSheet, ...]:
         sheets: All sheets, in order.
     """
     return tuple(
-        IssuedSheet(title=s.title, room=s.room, kind=s.kind, number=number, imprint=fingerprint(s))
-        for number, s in enumerate(sheets, 1)
+        IssuedSheet(title=s.title, room=s.room, kind=s.kind, number=number, imprint=s.imprint)
+        for number, s in enumerate(map(imprinted, sheets), 1)
         if s.kind != PageKind.REVISIONS.value
     )
 
@@ -128,10 +147,13 @@ class Revision:
     Attributes:
         scheme: What is worked out.
         choice: How the set is printed.
+        whole: Makes the sheets of the whole set of which only a part is printed; None where all
+            is. Drawings of a part may lie otherwise on their sheets.
     """
 
     scheme: Scheme
     choice: SetChoice
+    whole: Callable[[], Sequence[Sheet]] | None = None
 
     @property
     def issues(self) -> tuple[Issued, ...]:
@@ -179,14 +201,13 @@ class Revision:
             return list(sheets)
         known = {i.letter: i.date for i in self.issues}
         found: list[Sheet] = []
-        for sheet in sheets:
-            own = (sheet.title, sheet.room, fingerprint(sheet))
-            letter = self._letter(sheet, own)
+        for sheet in map(imprinted, sheets):
+            letter = self._letter(sheet)
             marks, note = sheet.marks, ""
             if self.shown is not None and any(m.ref == CLOUD for m in marks):
                 changes_shown, tag = self.shown
                 base = next((i for i in self.issues if i.letter == changes_shown.since), None)
-                if base is not None and base.letter_of(*own):
+                if base is not None and self._letter_in(base, sheet):
                     marks = tuple(m for m in marks if m.ref != CLOUD)
                 else:
                     note = f"Cloud {tag}: changed since {changes_shown.since}"
@@ -194,26 +215,55 @@ class Revision:
             found.append(replace(sheet, marks=marks, letter=letter, dated=dated, note=note))
         return found
 
-    def _letter(self, sheet: Sheet, own: tuple[str, str, str]) -> str:
+    def _letter(self, sheet: Sheet) -> str:
         """Return the letter a sheet last changed with."""
         last = self.issues[-1]
-        unchanged = self.pending is not None and self.pending.empty
-        if sheet.kind == PageKind.REVISIONS.value:
-            return last.letter if unchanged else last.letter + NOT_ISSUED
-        kept = last.letter_of(*own)
+        letter = None
+        if sheet.kind != PageKind.REVISIONS.value:
+            letter = self._letter_in(last, sheet)
+        if letter is None and self.pending is not None and self.pending.empty:
+            # A sheet that was not issued at all says nothing new where nothing has changed.
+            letter = last.letter
+        return letter or last.letter + NOT_ISSUED
+
+    def _letter_in(self, issued: Issued, sheet: Sheet) -> str | None:
+        """Return the letter a sheet last changed with up to an issue.
+
+        Where only a part of the set is printed, the sheets of the whole set that show the same
+        tell; then it is the newest letter of them.
+
+        Returns:
+            The letter; empty if the sheet has changed since; None if none like it was issued.
+        """
+        kept = issued.letter_of(sheet.title, sheet.room, sheet.imprint)
         if kept:
             return kept
-        issued = {(s.title, s.room) for s in last.sheets} if self.comparable else set()
-        # A sheet that was not issued at all says nothing new where nothing has changed.
-        same = unchanged and own[:2] not in issued
-        return last.letter if same else last.letter + NOT_ISSUED
+        if issued.form != form_of(self.choice):
+            return None
+        if self.whole is None:
+            alike = any((s.title, s.room) == (sheet.title, sheet.room) for s in issued.sheets)
+            return "" if alike else None
+        if not any(_shows_of(s, sheet) for s in issued.sheets):
+            return None
+        letters = {
+            issued.letter_of(s.title, s.room, s.imprint)
+            for s in self._of_whole
+            if _shows_of(s, sheet)
+        }
+        newest = [i.letter for i in self.issues if i.letter in letters]
+        return newest[-1] if newest and "" not in letters else ""
+
+    @cached_property
+    def _of_whole(self) -> tuple[Sheet, ...]:
+        """The sheets of the whole set, with their fingerprints."""
+        return tuple(map(imprinted, self.whole())) if self.whole is not None else ()
 
     def numbers_then(self, sheets: Sequence[Sheet]) -> tuple[int, ...]:
         """Return the number each sheet had in the last issue; 0 for changed and new ones."""
         if not self.issues:
             return tuple(0 for _ in sheets)
         then = {(s.title, s.room, s.imprint): s.number for s in self.issues[-1].sheets}
-        return tuple(then.get((s.title, s.room, fingerprint(s)), 0) for s in sheets)
+        return tuple(then.get((s.title, s.room, s.imprint), 0) for s in map(imprinted, sheets))
 
     def changed(self, sheets: Sequence[Sheet]) -> tuple[bool, ...]:
         """Tell which sheets differ from the issue asked for; the revision list goes with any.
@@ -223,11 +273,8 @@ class Revision:
             ValueError: If it was printed on another paper or at another scale.
         """
         base = base_of(self.scheme.project, self.choice)
-        known = {(s.title, s.room, s.imprint) for s in base.sheets}
         listing = PageKind.REVISIONS.value
-        found = [
-            s.kind != listing and (s.title, s.room, fingerprint(s)) not in known for s in sheets
-        ]
+        found = [s.kind != listing and not self._letter_in(base, s) for s in map(imprinted, sheets)]
         whole = any(found)
         return tuple(c or (whole and s.kind == listing) for c, s in zip(found, sheets, strict=True))
 

@@ -106,10 +106,11 @@ def sheet_set(
         choice = SetChoice(paper=choice.name if isinstance(choice, Paper) else choice)
     if fixings:
         choice = replace(choice, fixings=True)
-    sheets = sheets_of(scheme, choice, dated, progress=progress)
+    sections = Sections(scheme, choice, dated)
+    sheets = sections.lettered(progress)
     wanted = [True] * len(sheets)
     if choice.changed_since:
-        wanted = list(Revision(scheme, choice).changed(sheets))
+        wanted = list(sections.revision.changed(sheets))
     lists = PageFrame(scheme.project, choice.list_paper, dated)
     return tuple(
         (s.frame or lists).page(s, number, len(sheets))
@@ -136,21 +137,7 @@ def sheets_of(
     Raises:
         EditError: If clouds are asked for since an issue that is not there.
     """
-    sections = Sections(scheme, choice, dated)
-    steps = sections.steps()
-    sheets: list[Sheet] = []
-    for number, (words, kind, make) in enumerate(steps):
-        if progress is not None:
-            progress(number, len(steps), words)
-        sheets.extend(replace(s, kind=s.kind or kind.value) for s in make())
-    where = {key: number for number, s in enumerate(sheets, 1) for key in s.shows}
-    sheets = [replace(s, marks=with_sheets(s.marks, where)) if s.shows else s for s in sheets]
-    sheets = sections.revision.lettered(sheets)
-    if PageKind.REVISIONS in choice.wanted:
-        sheets += sections.revision.lettered(sections.register(sheets))
-    if progress is not None:
-        progress(len(steps), len(steps), "")
-    return sheets
+    return Sections(scheme, choice, dated).lettered(progress)
 
 
 @dataclass(frozen=True)
@@ -190,7 +177,17 @@ class Sections:
     @cached_property
     def revision(self) -> Revision:
         """What the set says of its issues."""
-        return Revision(self.scheme, self.choice)
+        part = bool(self.choice.kinds or self.choice.rooms)
+        return Revision(self.scheme, self.choice, self.whole if part else None)
+
+    def whole(self) -> list[Sheet]:
+        """Return the sheets of all rooms of the kinds wanted, as they stand in the whole set."""
+        wanted = {*self.choice.wanted, PageKind.SUMMARY}
+        if wanted & {PageKind.CEILINGS, PageKind.WALLS}:
+            wanted |= {PageKind.CEILINGS, PageKind.WALLS}  # they share sheets
+        kinds = tuple(k for k in PageKind if k in wanted)
+        choice = replace(self.choice, kinds=kinds, rooms=(), changed_since="")
+        return Sections(self.scheme, choice, self.dated).made()
 
     @cached_property
     def views(self) -> Views:
@@ -233,6 +230,35 @@ class Sections:
         add(PageKind.PLOTS, self.plots)
         add(PageKind.CHECKLIST, self.checklist)
         return steps
+
+    def lettered(self, progress: Progress | None = None) -> list[Sheet]:
+        """Return the sheets in order, each with its letter, and the register if it is wanted.
+
+        Args:
+            progress: Told before each step and at the end.
+        """
+        sheets = self.revision.lettered(self.made(progress))
+        if PageKind.REVISIONS in self.choice.wanted:
+            sheets += self.revision.lettered(self.register(sheets))
+        if progress is not None:
+            steps = len(self.steps())
+            progress(steps, steps, "")
+        return sheets
+
+    def made(self, progress: Progress | None = None) -> list[Sheet]:
+        """Return the sheets in order, without their letters and without the register.
+
+        Args:
+            progress: Told before each step.
+        """
+        steps = self.steps()
+        sheets: list[Sheet] = []
+        for number, (words, kind, make) in enumerate(steps):
+            if progress is not None:
+                progress(number, len(steps), words)
+            sheets.extend(replace(s, kind=s.kind or kind.value) for s in make())
+        where = {key: number for number, s in enumerate(sheets, 1) for key in s.shows}
+        return [replace(s, marks=with_sheets(s.marks, where)) if s.shows else s for s in sheets]
 
     # --- what is to be said first -----------------------------------------------------------
 

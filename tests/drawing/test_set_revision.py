@@ -14,7 +14,9 @@ from roomboard.core.revision_changes import Change, ChangeKind, Subject
 from roomboard.core.scheme import Scheme, work_out
 from roomboard.drawing.displaylist import Stroke, Text, overlap, text_box
 from roomboard.drawing.page_checks import text_outside, text_overlaps
+from roomboard.drawing.page_frame import Sheet
 from roomboard.drawing.paper import Paper
+from roomboard.drawing.parts import ON
 from roomboard.drawing.phone_set import phone_set
 from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.set_revision import Revision, fingerprint, form_of
@@ -106,6 +108,65 @@ def test_only_changed_sheets_are_printed_with_their_letter_and_the_list() -> Non
     kept = next(p for p in whole if p.room == "Box room")
     assert {"A", "2025-03-31"} <= {m.text for m in kept.marks if isinstance(m, Text)}
     assert sheet_set(made, replace(A4, changed_since="B"), "2025-05-01") == ()
+
+
+HALL = project(
+    replace(room(9000, 6000, joists=(joists(90, 450),)), id="hall", name="Hall"),
+    *BEDROOM.rooms,
+)
+"""At 1:25 the hall's ceiling takes 360 x 240 mm of paper: its fixings stand on several sheets."""
+PARTS: list[dict[str, object]] = [
+    {"kinds": (PageKind.FIXINGS,)},
+    {"kinds": (PageKind.WALLS,)},
+    {"rooms": ("hall",)},
+    {"rooms": ("box",)},
+    {"kinds": (PageKind.CARPENTER, PageKind.CUTTING), "rooms": ("bed",)},
+]
+
+
+@cache
+def hall() -> Scheme:
+    choice = replace(A4, fixings=True)
+    return worked_out(issue_set(worked_out(HALL), choice, date="2025-03-31", note="For cutting"))
+
+
+def of_part(scheme: Scheme, part: dict[str, object]) -> list[Sheet]:
+    return sheets_of(scheme, replace(A4, **part), "2025-05-01")  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_a_part_of_an_unchanged_set_keeps_its_letter(part: dict[str, object]) -> None:
+    # Match lines lead to sheets with other numbers, and drawings stand otherwise on their sheets,
+    # but nothing that they say has changed.
+    assert {s.letter for s in of_part(hall(), part)} == {"A"}
+    assert sheet_set(hall(), replace(A4, changed_since="A", **part), "") == ()  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_a_part_of_a_changed_set_says_so(part: dict[str, object]) -> None:
+    # The hall measured again, 20 mm less both ways: its sheets are others, those of the bedroom
+    # and the box room are not.
+    job = hall().project
+    outline = ((0.0, 0.0), (0.0, 5980.0), (8980.0, 5980.0), (8980.0, 0.0))
+    made = worked_out(replace(job, rooms=(replace(job.rooms[0], outline=outline), *job.rooms[1:])))
+    found = {(s.room, s.kind): s.letter for s in of_part(made, part)}
+    assert {v for (r, _), v in found.items() if r == "Hall"} <= {"A*"}
+    own = {v for (r, k), v in found.items() if r in {"Bedroom", "Box room"} and k != "carpenter"}
+    assert own <= {"A"}
+    assert found.get(("", "cutting"), "A*") == "A*"
+
+
+def test_lettering_that_leads_to_a_sheet_counts_without_its_number() -> None:
+    drawn = next(s for s in of_part(hall(), PARTS[0]) if any(m.ref.startswith(ON) for m in s.marks))
+    leads = next(m for m in drawn.marks if isinstance(m, Text) and m.ref.startswith(ON))
+    assert leads.text[-1].isdigit()
+    rest = tuple(m for m in drawn.marks if m is not leads)
+
+    def saying(words: str) -> str:
+        return fingerprint(replace(drawn, marks=(*rest, replace(leads, text=words))))
+
+    assert saying(leads.text.rstrip("0123456789") + "345") == fingerprint(drawn)
+    assert saying(f"x{leads.text}") != fingerprint(drawn)
 
 
 def test_sheets_on_other_paper_cannot_be_compared() -> None:
