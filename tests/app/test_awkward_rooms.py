@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
@@ -13,6 +15,7 @@ from roomboard.app.dialogs.carry_in import CarryIn
 from roomboard.app.document import Document
 from roomboard.app.figures import figures_of
 from roomboard.app.window import Window
+from roomboard.core.carry_cost import CarryCost, carry_cost
 from roomboard.core.joints import JointKind
 from roomboard.core.project import Choices, PackTo, Project
 from tests.app.hands import CTRL, SHIFT, Hands
@@ -113,14 +116,28 @@ def test_a_band_without_joints_is_typed_for_a_wall(opened: Open) -> None:
     assert not [j for j in wall.joints if 1150 < j.a[1] == j.b[1] < 1300]
 
 
-def test_the_longest_sheet_that_gets_in_is_estimated_and_taken(opened: Open) -> None:
-    hands = opened(project(room(5400, 3000, joists=(joists(90, 450),))))
+def way_in_panel(hands: Hands) -> CarryIn:
+    """Open the panel by its key; the cursor stands where the way in is typed."""
+    hands.window.activateWindow()
     hands.key(Qt.Key.Key_G, CTRL)
     (panel,) = hands.window.findChildren(CarryIn)
-    panel.way.setText("turn 900")
+    return panel
+
+
+def type_way(hands: Hands, panel: CarryIn, text: str) -> None:
+    """Type the way in over what stands there and wait for the estimate."""
+    panel.way.selectAll()
+    hands.qtbot.keyClicks(panel.way, text)
+    hands.qtbot.waitUntil(lambda: panel.settled, timeout=10_000)
+
+
+def test_the_longest_sheet_that_gets_in_is_estimated_and_taken(opened: Open) -> None:
+    hands = opened(project(room(5400, 3000, joists=(joists(90, 450),))))
+    panel = way_in_panel(hands)
+    type_way(hands, panel, "turn 900")
     assert "needs 2 sizes" in panel.told.text()
     assert not panel.use.isEnabled()
-    panel.way.setText("turn 900 x 1100")
+    type_way(hands, panel, "turn 900 x 1100")
     # By hand beside tests/core/test_carry_in.py: 2661 with au-nz's clearance and 10 mm board.
     assert "Longest sheet: 2661 mm." in panel.told.text()
     assert "a^(2/3)" in panel.told.text()
@@ -129,6 +146,69 @@ def test_the_longest_sheet_that_gets_in_is_estimated_and_taken(opened: Open) -> 
     hands.settle()
     assert (hands.room.carry_in, hands.room.carry_in_note) == (2661, "turn 900 x 1100")
     hands.window.document.undo_stack.undo()
+    assert hands.room.carry_in == 0
+    panel.close()
+
+
+def test_the_way_in_is_estimated_off_the_windows_thread(
+    opened: Open, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hands = opened(project(room(5400, 3000, joists=(joists(90, 450),))))
+    threads: list[threading.Thread] = []
+
+    def noted(*args: object) -> CarryCost | None:
+        threads.append(threading.current_thread())
+        return carry_cost(*args)
+
+    monkeypatch.setattr("roomboard.app.dialogs.carry_in.carry_cost", noted)
+    panel = way_in_panel(hands)
+    type_way(hands, panel, "turn 900 x 1100")
+    assert threads
+    assert threading.main_thread() not in threads
+    panel.close()
+
+
+def test_the_way_in_follows_the_room_shown_and_keeps_what_is_typed(opened: Open) -> None:
+    one = replace(room(5400, 3000), carry_in_note="turn 900 x 1100")
+    two = replace(room(4000, 3000), id="two", name="Two", carry_in_note="turn 950 x 1100")
+    hands = opened(project(one, two))
+    panel = way_in_panel(hands)
+    assert one.name in panel.windowTitle()
+    hands.window.desk.show_room("two")
+    assert panel.windowTitle() == "Which sheets get into Two"
+    assert panel.way.text() == "turn 950 x 1100"
+    type_way(hands, panel, "turn 800 x 1100")
+    hands.window.desk.show_room(one.id)
+    assert panel.way.text() == "turn 800 x 1100"
+    hands.qtbot.waitUntil(lambda: panel.settled, timeout=10_000)
+    panel.use.click()
+    assert hands.window.document.project.room(one.id).carry_in_note == "turn 800 x 1100"
+    assert hands.window.document.project.room("two") == two
+    panel.close()
+
+
+def test_without_a_sheet_to_buy_the_way_in_says_so(opened: Open) -> None:
+    hands = opened(project(room(5400, 3000), choices=Choices(sheet_widths=(7,))))
+    panel = way_in_panel(hands)
+    type_way(hands, panel, "turn 900 x 1100")
+    assert panel.told.text().startswith("No sheet of ")
+    assert not panel.use.isEnabled()
+    assert not panel.width_of.isEnabled()
+    # Once there is a sheet, it is estimated without a word more.
+    choices = Choices(sheet_widths=(1200,))
+    hands.window.document.attempt("Allow", lambda p: replace(p, choices=choices))
+    hands.qtbot.waitUntil(lambda: panel.settled, timeout=10_000)
+    assert "Longest sheet: 2661 mm." in panel.told.text()
+    panel.close()
+
+
+def test_a_way_in_that_limits_nothing_takes_the_limit_off(opened: Open) -> None:
+    hands = opened(project(replace(room(5400, 3000), carry_in=2400.0)))
+    panel = way_in_panel(hands)
+    type_way(hands, panel, "door 1300 x 2040")
+    assert "Nothing here limits the length." in panel.told.text()
+    assert panel.cost.text() == ""
+    panel.use.click()
     assert hands.room.carry_in == 0
     panel.close()
 
