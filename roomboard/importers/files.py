@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from roomboard.core.units import FOOT, INCH
-from roomboard.importers.outlines import rooms_of_drawing
+from roomboard.importers.outlines import Drawing, open_drawing, rooms_of_drawing
 from roomboard.importers.room_list import rooms_of_list
 from roomboard.importers.taken import Taken, TakeOverError
 
@@ -33,6 +33,7 @@ def rooms_from(
     layers: Sequence[str] = (),
     unit: str = "",
     taken_ids: Iterable[str] = (),
+    drawing: Drawing | None = None,
 ) -> Taken:
     """Read the rooms of a file.
 
@@ -43,6 +44,7 @@ def rooms_from(
         layers: Layers of a drawing to read; none for all.
         unit: One of `UNITS` in which a drawing is drawn; empty to take what it states.
         taken_ids: Ids of rooms there are already.
+        drawing: The file, where it is a drawing that was opened before.
 
     Raises:
         TakeOverError: If nothing can be taken; every reason is said.
@@ -56,7 +58,7 @@ def rooms_from(
     if height <= 0:
         raise TakeOverError([f"{path} holds no heights; say how high its rooms are."])
     return rooms_of_drawing(
-        path,
+        drawing or open_drawing(path),
         units,
         height,
         layers=layers,

