@@ -520,6 +520,8 @@ def start_lines(face: Face) -> list[str]:
     for raw in face.raw["start_lines"]:
         line = Line(raw["a"], raw["b"])
         sides = [Line(e["a"], e["b"]) for e in face.raw["edges"] if e["other"] == raw["wall"]]
+        if any(polygon(face.raw["outline"]).distance(Point(raw[end])) > NEAR for end in "ab"):
+            faults.append(face.fault("start-line", "reaches past the face"))
         for end in "ab":
             at, offset = raw[f"at_{end}"], raw[f"offset_{end}"]
             if abs(line.beside(at)) > NEAR or not -NEAR <= line.along(at) <= line.length + NEAR:

@@ -16,7 +16,15 @@ from roomboard.core.locks import (
     lock_findings,
     with_unlocking,
 )
-from roomboard.core.plane import TOLERANCE, Region, chords_at_s, chords_at_t, intersection, snap
+from roomboard.core.plane import (
+    APART,
+    TOLERANCE,
+    Region,
+    chords_at_s,
+    chords_at_t,
+    intersection,
+    snap,
+)
 from roomboard.core.project import AngleFinish, AtChange, SheetDirection, Start, SurfaceChoice
 from roomboard.core.rules.handling import mass_kg
 from roomboard.core.rules.layout import layout_findings
@@ -182,13 +190,17 @@ def plan_field(
 
 
 def _start_line(turned: Turned, plan: CoursePlan) -> tuple[int, Point, Point, float]:
+    """Return the line along the first course's inner edge, as far as the face reaches there."""
     first = plan.courses[0]
     s0, low, s1, high = turned.bounds
     if plan.start is Start.HIGH:
-        t, offset = first.t0, high - first.t0
+        t, offset, back = first.t0, high - first.t0, APART
     else:
-        t, offset = first.t1, first.t1 - low
+        t, offset, back = first.t1, first.t1 - low, -APART
     frame = turned.field.frame
+    chords = chords_at_t(frame.region_to_st(turned.field.region), t + back)
+    if chords:
+        s0, s1 = max(s0, chords[0][0]), min(s1, chords[-1][1])
     return (turned.field.number, frame.to_uv((s0, t)), frame.to_uv((s1, t)), snap(offset))
 
 

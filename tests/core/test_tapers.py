@@ -139,6 +139,17 @@ def test_where_no_wall_runs_true_the_two_offsets_differ():
     assert (line.offset_a, line.offset_b) == (1188, 1200)
 
 
+def test_a_start_line_ends_where_the_face_does():
+    # The far side falls from 3600 at x = 0 to nothing at x = 3600, as steep as it is long: at 1200
+    # from the near wall the ceiling is 3600 - 1200 = 2400 long.
+    outline = ((0.0, 0.0), (0.0, 3600.0), (3600.0, 0.0))
+    of = room(3600, 3600, joists=(joists(90, 450),))
+    of = replace(of, outline=outline, walls=of.walls[:3])
+    found = worked(of, "ceiling", setting(**ONLY_3600))
+    (line,) = start_lines(found.surface, found.set_out)
+    assert sorted((line.a, line.b)) == [pytest.approx((0, 1200)), pytest.approx((2400, 1200))]
+
+
 def test_the_side_the_user_chose_is_kept():
     choice = replace(out_of_square(RISING).choice("ceiling"), start=Start.LOW)
     found = ceiling(RISING, choices=(choice,))
