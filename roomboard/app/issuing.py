@@ -15,8 +15,8 @@ from roomboard.app.words import tr
 from roomboard.core.editing import EditError
 from roomboard.core.editing.jobs import keep_issued as as_issued
 from roomboard.core.project import Project
-from roomboard.core.revision import DoneState
-from roomboard.core.revision_done import done_of, mark_done, unmark_done
+from roomboard.core.revision import DonePiece, DoneState
+from roomboard.core.revision_done import done_of, forget_lost, lost, mark_done, unmark_done
 from roomboard.core.revision_issue import letter_for
 from roomboard.drawing.set_revision_views import OverView
 
@@ -95,6 +95,14 @@ def acts(window: Window) -> list[Act]:
             enabled=lambda: held_piece(desk) is not None,
         ),
         Act(
+            id="piece.forget",
+            menu="Sheets",
+            words="Forget pieces without a place",
+            run=lambda: forget_pieces(desk),
+            tip="Take the marks off pieces that are cut or hung where nothing is lined any more.",
+            enabled=lambda: bool(pieces_without_place(desk)),
+        ),
+        Act(
             id="piece.open",
             menu="Sheets",
             words="Neither cut nor hung",
@@ -168,10 +176,10 @@ def unmark_held(desk: Desk) -> bool:
     found = held_piece(desk)
     if found is None:
         return False
-    surface, piece = found[0].surface.ref, found[1]
+    face, piece = found
     done = desk.document.attempt(
         tr("Piece {mark} is neither cut nor hung", mark=piece.mark),
-        lambda project: unmark_done(project, surface, piece.mark),
+        lambda project: unmark_done(project, face, piece),
     )
     if done:
         desk.say(
@@ -192,10 +200,27 @@ def keep_issued(desk: Desk) -> bool:
 def held_is_done(desk: Desk) -> bool:
     """Tell whether the piece that is held is cut or hung."""
     found = held_piece(desk)
-    return (
-        found is not None
-        and done_of(desk.document.project, found[0].surface.ref, found[1].mark) is not None
+    return found is not None and bool(done_of(desk.document.project, *found))
+
+
+def pieces_without_place(desk: Desk) -> tuple[DonePiece, ...]:
+    """Return the pieces that are cut or hung where nothing is lined any more."""
+    scheme = desk.document.scheme
+    return lost(desk.document.project, scheme) if scheme is not None else ()
+
+
+def forget_pieces(desk: Desk) -> bool:
+    """Take the marks off pieces whose place is gone; tell whether anything changed."""
+    scheme = desk.document.scheme
+    if scheme is None:
+        return False
+    marks = ", ".join(d.piece.mark for d in pieces_without_place(desk))
+    done = desk.document.attempt(
+        tr("Forget pieces without a place"), lambda project: forget_lost(project, scheme)
     )
+    if done:
+        desk.say(tr("The marks are off: {marks}.", marks=marks))
+    return done
 
 
 # --- issuing ----------------------------------------------------------------------------------

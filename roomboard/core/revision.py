@@ -219,7 +219,7 @@ class Issued:
 
 
 class DoneState(StrEnum):
-    """How far a piece has come."""
+    """How far a piece has come; the words stand in sentences and on drawings."""
 
     CUT = "cut"
     HUNG = "hung"

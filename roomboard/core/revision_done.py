@@ -27,9 +27,6 @@ if TYPE_CHECKING:
     from roomboard.core.scheme import Scheme
     from roomboard.core.sheeting import Piece, SetOut
 
-STATE_WORDS = {DoneState.CUT: "cut", DoneState.HUNG: "hung"}
-"""How far a piece has come, in words."""
-
 
 def mark_done(
     project: Project, scheme: Scheme, surface: str, mark: str, state: DoneState
@@ -65,25 +62,60 @@ def mark_done(
         _locked(r, found, piece, setting) if r.id == found.surface.room else r
         for r in project.rooms
     )
-    others = tuple(d for d in project.done if (d.surface, d.piece.mark) != (surface, mark))
+    before = done_of(project, found, piece)
+    others = tuple(d for d in project.done if d not in before and not _same_place(d, made))
     return replace(project, rooms=rooms, done=(*others, made))
 
 
-def unmark_done(project: Project, surface: str, mark: str) -> Project:
+def unmark_done(project: Project, face: SurfaceScheme, piece: Piece) -> Project:
     """Take the mark of a piece that is cut or hung off again; its joints stay locked.
+
+    Args:
+        project: The project.
+        face: The piece's surface as it is worked out.
+        piece: The piece; it may have been cut under another mark.
 
     Raises:
         EditError: If it is not marked.
     """
-    left = tuple(d for d in project.done if (d.surface, d.piece.mark) != (surface, mark))
-    if len(left) == len(project.done):
-        raise EditError(f"Piece {mark} is marked neither as cut nor as hung.")
-    return replace(project, done=left)
+    made = done_of(project, face, piece)
+    if not made:
+        raise EditError(f"Piece {piece.mark} is marked neither as cut nor as hung.")
+    return replace(project, done=tuple(d for d in project.done if d not in made))
 
 
-def done_of(project: Project, surface: str, mark: str) -> DonePiece | None:
-    """Return the mark of a piece that is cut or hung, or None."""
-    return next((d for d in project.done if (d.surface, d.piece.mark) == (surface, mark)), None)
+def done_of(project: Project, face: SurfaceScheme, piece: Piece) -> tuple[DonePiece, ...]:
+    """Return what is cut or hung already in the place of a piece; several where it was several.
+
+    Args:
+        project: The project.
+        face: The piece's surface as it is worked out.
+        piece: The piece.
+    """
+    own = (d for d in project.done if d.surface == face.surface.ref)
+    return tuple(d for d in own if piece_of(d, face.set_out.pieces) == piece)
+
+
+def lost(project: Project, scheme: Scheme) -> tuple[DonePiece, ...]:
+    """Return the pieces that are cut or hung where nothing is lined any more."""
+    faces = {s.surface.ref: s.set_out.pieces for r in scheme.rooms for s in r.surfaces}
+    return tuple(d for d in project.done if piece_of(d, faces.get(d.surface, ())) is None)
+
+
+def forget_lost(project: Project, scheme: Scheme) -> Project:
+    """Take the marks off the pieces that are cut or hung where nothing is lined any more.
+
+    Raises:
+        EditError: If there are none.
+    """
+    gone = lost(project, scheme)
+    if not gone:
+        raise EditError("Every piece that is cut or hung has its place.")
+    return replace(project, done=tuple(d for d in project.done if d not in gone))
+
+
+def _same_place(a: DonePiece, b: DonePiece) -> bool:
+    return a.surface == b.surface and same_extent(a.piece.at, b.piece.at)
 
 
 def _locked(room: Room, scheme: SurfaceScheme, piece: Piece, setting: Setting) -> Room:
@@ -186,7 +218,7 @@ def done_findings(scheme: Scheme) -> Iterator[Finding]:
                 None,
                 Severity.WARNING,
                 "has no place any more: nothing is lined there",
-                ("take the mark off it", "see whether the measure is right"),
+                ("forget pieces without a place", "see whether the measure is right"),
             )
             continue
         now = issued_piece(piece, cuts)
@@ -194,7 +226,7 @@ def done_findings(scheme: Scheme) -> Iterator[Finding]:
 
 
 def _misfits(done: DonePiece, now: IssuedPiece) -> Iterator[Finding]:
-    made, state = done.piece, STATE_WORDS[done.state]
+    made, state = done.piece, done.state.value
     fits = True
     for name, was, wanted in (
         ("long", made.length, now.length),

@@ -41,23 +41,21 @@ def _cut(done: Sequence[DonePiece], faces: Mapping[str, tuple[Piece, ...]]) -> l
 
     A piece that is to be larger than it was cut has to come from another sheet.
     """
-    groups: dict[tuple[str, str, float, float, tuple[str, ...]], list[tuple[str, DonePiece]]] = {}
+    groups: dict[tuple[str, str, float, float], list[tuple[str, DonePiece]]] = {}
     for d in done:
         piece = piece_of(d, faces.get(d.surface, ()))
         if piece is None or not d.piece.sheet or piece.board != d.piece.board:
             continue
         if piece.length > d.piece.length + APART or piece.width > d.piece.width + APART:
             continue
-        everything = tuple(sorted((*d.beside, f"{d.room}/{d.piece.mark}")))
-        key = (d.piece.board, d.piece.sheet, *d.piece.stock, everything)
+        key = (d.piece.board, d.piece.sheet, *d.piece.stock)
         groups.setdefault(key, []).append((piece.id, d))
     found: list[Kept] = []
-    for (board, name, length, width, everything), members in sorted(
-        groups.items(), key=lambda g: g[0]
-    ):
-        made = {f"{d.room}/{d.piece.mark}" for _, d in members}
+    for (board, name, length, width), members in sorted(groups.items(), key=lambda g: g[0]):
         pieces = tuple(dict.fromkeys(i for i, _ in members))
-        beside = tuple(i for i in everything if i not in made and i not in pieces)
+        # Marks may have counted on since: what was said last is nearest to what there is now.
+        others = dict.fromkeys(i for _, d in reversed(members) for i in d.beside)
+        beside = tuple(i for i in others if i not in pieces)
         found.append(Kept(name, board, length, width, pieces, beside))
     return found
 

@@ -1139,12 +1139,12 @@ def _project(raw: dict[str, Any], faults: list[Fault]) -> Project | None:
     _check_variants(got.get("variants", ()), faults)
     _unique(
         (
-            (f"done[{i}].piece", f"{d.surface} {d.piece.mark}")
+            (f"done[{i}].piece", f"{d.surface} {', '.join(f'{x:g}' for x in d.piece.at)}")
             for i, d in enumerate(got.get("done", ()))
         ),
         "piece that is cut or hung",
         faults,
-        "mark",
+        "at",
     )
     _unique(
         ((f"issues[{i}]", x.letter) for i, x in enumerate(got.get("issues", ()))),

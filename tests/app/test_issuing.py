@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
@@ -60,8 +61,6 @@ def measure_again(hands: Hands, x: int) -> None:
     outline = ((0.0, 0.0), (0.0, 3040.0), (float(x), 3040.0), (float(x), 0.0))
 
     def change(of):  # type: ignore[no-untyped-def]
-        from dataclasses import replace
-
         return replace(of, outline=outline)
 
     assert document.edit_room("Measured again", "room", change)
@@ -79,9 +78,9 @@ def cloud_letters(hands: Hands) -> set[str]:
     return {m.text for m in drawn.view.marks if isinstance(m, Text) and m.ref == CLOUD}
 
 
-def hold(hands: Hands, mark: str) -> None:
+def hold(hands: Hands, mark: str, surface: str = "room/ceiling") -> None:
     window = hands.window
-    window.desk.hold(Held(kind="sheet", ref=f"room/{mark}", surface="room/ceiling"))
+    window.desk.hold(Held(kind="sheet", ref=f"room/{mark}", surface=surface))
     window.canvas.setFocus()
     QApplication.processEvents()
 
@@ -254,6 +253,28 @@ def test_the_buttons_of_the_piece_in_hand_do_the_same(hands: Hands) -> None:
     hands.settle()
     assert [d.piece.mark for d in window.document.project.done] == ["C1-1"]
     assert window.bar.actions["piece.open"].isEnabled()
+
+
+def test_pieces_whose_wall_is_not_lined_any_more_are_forgotten_with_one_act(hands: Hands) -> None:
+    document, act = hands.window.document, hands.window.bar.actions["piece.forget"]
+    assert not act.isEnabled()
+    hold(hands, "WA-T1", "room/wall:a")
+    hands.key(Qt.Key.Key_H, CTRL)
+    hands.settle()
+    assert len(document.project.done) == 1
+
+    def bare(of):  # type: ignore[no-untyped-def]
+        return replace(of, walls=(replace(of.walls[0], lined=False), *of.walls[1:]))
+
+    assert document.edit_room("Not lined", "room", bare)
+    hands.settle()
+    assert act.isEnabled()
+    act.trigger()
+    hands.settle()
+    assert document.project.done == ()
+    assert not act.isEnabled()
+    document.undo_stack.undo()
+    assert len(document.project.done) == 1
 
 
 def test_without_a_piece_in_hand_the_acts_are_off(hands: Hands) -> None:

@@ -9,12 +9,15 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from roomboard.core.editing.choices import lock_butt
 from roomboard.core.editing.refusal import EditError
 from roomboard.core.findings import Finding, Severity
+from roomboard.core.parts import SurfaceScheme
 from roomboard.core.project import Project
 from roomboard.core.revision import DoneState
-from roomboard.core.revision_done import done_of, mark_done, unmark_done
+from roomboard.core.revision_done import done_of, forget_lost, lost, mark_done, unmark_done
 from roomboard.core.revision_imprint import imprint
+from roomboard.core.revision_kept import kept_sheets
 from roomboard.core.scheme import Scheme, work_out
 from roomboard.core.sheeting import Piece
 from roomboard.storage.catalogue import load_catalogue, load_practice
@@ -58,20 +61,71 @@ def pieces(scheme: Scheme, key: str = "ceiling") -> dict[str, Piece]:
 # --- marking ----------------------------------------------------------------------------
 
 
+def face(scheme: Scheme) -> SurfaceScheme:
+    return next(s for s in scheme.rooms[0].surfaces if s.surface.key == "ceiling")
+
+
 def test_a_mark_keeps_the_piece_as_it_was_made_and_can_be_taken_off() -> None:
     job = done(BEDROOM, "C2-1")
-    made = done_of(job, "room/ceiling", "C2-1")
-    assert made is not None
+    scheme = worked_out(job)
+    piece = pieces(scheme)["C2-1"]
+    (made,) = done_of(job, face(scheme), piece)
     assert (made.state, made.piece.length, made.piece.stock[0]) == (DoneState.CUT, 3580.0, 3600.0)
-    assert misfits(worked_out(job)) == []
+    assert misfits(scheme) == []
 
     hung = done(job, "C2-1", DoneState.HUNG)
     assert [d.state for d in hung.done] == [DoneState.HUNG]
     assert read(write(hung)).project == hung
-    bare = unmark_done(hung, "room/ceiling", "C2-1")
+    bare = unmark_done(hung, face(scheme), piece)
     assert bare.done == ()
     with pytest.raises(EditError, match="Piece C2-1 is marked neither as cut nor as hung"):
-        unmark_done(bare, "room/ceiling", "C2-1")
+        unmark_done(bare, face(scheme), piece)
+
+
+def counted_on(job: Project) -> Scheme:
+    """A joint is fixed left of what was cut: C1-2 of 4800 from 3000 on becomes C1-3."""
+    own = lock_butt(job.rooms[0], "ceiling", 0, 1, 1800.0)
+    return worked_out(replace(job, rooms=(own,)))
+
+
+def test_a_piece_is_found_by_its_place_where_marks_have_counted_on() -> None:
+    # Course 1 is 3000 + 4800. What was cut as C1-2 lies where C1-3 now does.
+    job = done(LIVING, "C1-2")
+    scheme = counted_on(job)
+    before, now = pieces(worked_out(LIVING))["C1-2"], pieces(scheme)
+    assert now["C1-3"].region.bounds == before.region.bounds
+    assert done_of(scheme.project, face(scheme), now["C1-2"]) == ()
+    (made,) = done_of(scheme.project, face(scheme), now["C1-3"])
+    assert made.piece.mark == "C1-2"
+
+    # Hung under its new mark it is still one piece, and its neighbour is another.
+    hung = mark_done(scheme.project, scheme, "room/ceiling", "C1-3", DoneState.HUNG)
+    assert [(d.piece.mark, d.state) for d in hung.done] == [("C1-3", DoneState.HUNG)]
+    both = mark_done(scheme.project, scheme, "room/ceiling", "C1-2", DoneState.CUT)
+    assert [d.piece.mark for d in both.done] == ["C1-2", "C1-2"]
+    assert read(write(both)).project == both
+    assert unmark_done(both, face(scheme), now["C1-3"]).done == both.done[1:]
+    assert unmark_done(both, face(scheme), now["C1-2"]).done == both.done[:1]
+
+
+def test_pieces_cut_from_one_sheet_before_and_after_marks_count_on_are_of_one_sheet() -> None:
+    # Two pieces of one sheet; the first was cut under the mark it had before.
+    job = demo()
+    scheme = worked_out(job)
+    sheet = next(s for s in scheme.cut_plan.sheets if len(s.placements) > 1)
+    one, two = (
+        next(
+            p for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces if p.id == x.piece
+        )
+        for x in sheet.placements[:2]
+    )
+    job = mark_done(job, scheme, one.surface, one.mark, DoneState.CUT)
+    job = mark_done(job, scheme, two.surface, two.mark, DoneState.CUT)
+    first, second = job.done
+    earlier = replace(first, beside=("room/other",), piece=replace(first.piece, mark="C9-9"))
+    (kept,) = kept_sheets(replace(job, done=(earlier, second)), scheme.rooms)
+    assert kept.pieces == (one.id, two.id)
+    assert len({*kept.pieces, *kept.beside}) == len(kept.pieces) + len(kept.beside)
 
 
 def test_a_piece_that_is_not_there_cannot_be_marked() -> None:
@@ -105,8 +159,14 @@ def test_a_wall_that_is_no_longer_lined_leaves_a_piece_over() -> None:
     job = mark_done(BEDROOM, worked_out(BEDROOM), "room/wall:a", "WA-T1", DoneState.CUT)
     own = job.rooms[0]
     bare = replace(own, walls=(replace(own.walls[0], lined=False), *own.walls[1:]))
-    (said,) = misfits(worked_out(replace(job, rooms=(bare,))))
+    scheme = worked_out(replace(job, rooms=(bare,)))
+    (said,) = misfits(scheme)
     assert "has no place any more" in said.text
+    # There is nothing to hold any more, so that its mark is taken off with all such.
+    assert [d.piece.mark for d in lost(scheme.project, scheme)] == ["WA-T1"]
+    assert forget_lost(scheme.project, scheme).done == ()
+    with pytest.raises(EditError, match="has its place"):
+        forget_lost(job, worked_out(job))
 
 
 def test_a_joint_beside_a_cut_piece_does_not_move_though_it_would_without() -> None:

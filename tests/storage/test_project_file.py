@@ -299,7 +299,7 @@ done_pieces = st.lists(
         DonePiece, state=words(DoneState), surface=texts, piece=issued_pieces, beside=lists(texts)
     ),
     max_size=2,
-    unique_by=lambda d: (d.surface, d.piece.mark),
+    unique_by=lambda d: (d.surface, d.piece.at),
 ).map(tuple)
 
 
@@ -527,7 +527,7 @@ def test_a_piece_is_cut_or_hung_once():
     done = [{"state": s, "surface": "bed/ceiling", "piece": piece} for s in ("cut", "hung")]
     (fault,) = faults_of({**least(), "done": done})
     assert fault == (
-        'done[1].piece.mark: "bed/ceiling C1-1" is the mark of done[0].piece already; '
+        'done[1].piece.at: "bed/ceiling 0, 0, 3580, 1200" is the at of done[0].piece already; '
         "give each piece that is cut or hung its own"
     )
 
