@@ -87,6 +87,6 @@ def _changes(asked: argparse.Namespace) -> int:
         print(f"{scheme.project.name}: nothing has changed since issue {base.letter}.")
         return DONE
     print(f"{scheme.project.name}: changed since issue {base.letter} of {base.date}.")
-    for line in change_lines(found):
+    for line in change_lines(found, scheme.project.units):
         print(line)
     return CHANGED

@@ -31,6 +31,16 @@ IN_WORDS = {"m": "metres", "kg": "metres and kilograms", "ml": "metres and milli
 """The units in which such amounts are worked out."""
 
 
+def bought_in(unit: str, units: Units) -> tuple[str, float]:
+    """Return what an amount of the order is written in, and how much of its own unit one is.
+
+    Args:
+        unit: What it is counted in.
+        units: The project's units.
+    """
+    return (unit, 1.0) if units is Units.METRIC else IMPERIAL.get(unit, (unit, 1.0))
+
+
 def shared_formulas(lines: Sequence[QuantityLine]) -> tuple[str, ...]:
     """Return the formulas by which several lines of the order come about."""
     counts: dict[str, int] = {}
@@ -84,10 +94,8 @@ def _number(amount: float) -> str:
 
 def _shown(amount: float, line: QuantityLine, units: Units) -> tuple[str, str]:
     """Return an amount of a line as it is printed, and its unit."""
-    if units is Units.METRIC or line.unit not in IMPERIAL:
-        return _number(amount), line.unit
-    unit, size = IMPERIAL[line.unit]
-    return f"{round(amount / size, 1):g}", unit
+    unit, size = bought_in(line.unit, units)
+    return _number(amount) if size == 1.0 else f"{round(amount / size, 1):g}", unit
 
 
 def _amount(amount: float, line: QuantityLine, units: Units) -> str:

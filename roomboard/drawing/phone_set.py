@@ -26,7 +26,7 @@ from roomboard.drawing.elevation import elevation
 from roomboard.drawing.flow import Block, Column, Heading, NewPage, Paragraph, Picture, Table, flow
 from roomboard.drawing.lettering import SMALLEST, line_pitch, wrapped
 from roomboard.drawing.lining import FIXING, SHEETING, Show
-from roomboard.drawing.order import GROUPS, IMPERIAL
+from roomboard.drawing.order import GROUPS, bought_in
 from roomboard.drawing.paper import Page, Paper
 from roomboard.drawing.placing import View
 from roomboard.drawing.raked import TRUE_FACE, climbs, slope_words
@@ -294,9 +294,7 @@ class _Maker:
             if q.group != group:
                 group = q.group
                 rows.append((GROUPS.get(group, group),))
-            unit, size = q.unit, 1.0
-            if self.units is not Units.METRIC and unit in IMPERIAL:
-                unit, size = IMPERIAL[unit]
+            unit, size = bought_in(q.unit, self.units)
             amount = f"{round(q.total / size, 1):g} {unit}"
             rows.append((q.name, f"{q.packs} packs" if q.pack else "", amount))
         columns = (

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from roomboard.core.revision import Issued
-from roomboard.core.revision_changes import ChangeKind, Changes, LineChange, SurfaceChanges
+from roomboard.core.revision_changes import ChangeKind, Changes, SurfaceChanges
 from roomboard.drawing.flow import Block, Column, Heading, Paragraph, Table
+from roomboard.drawing.order import bought_in
 from roomboard.drawing.set_revision import NOT_ISSUED, Revision
 
 if TYPE_CHECKING:
+    from roomboard.core.project import Units
     from roomboard.drawing.page_frame import Sheet
 
 NONE_KEPT = "Nothing was issued before: a sheet with another letter is void."
@@ -25,6 +28,9 @@ MARKS = (
     "after it get other marks though they have not changed; the list says what they were called."
 )
 """Stands over what has changed."""
+FINE = 2
+"""Amounts of the order are written to so many decimals; to one where they are worked out in
+other units."""
 UNITS = {"each": "", "sheet": "sheets", "length": "lengths"}
 """Units of the order that are written otherwise here."""
 
@@ -60,7 +66,7 @@ def revision_blocks(revision: Revision, sheets: Sequence[Sheet], dated: str) -> 
         Heading(text=f"What has changed since {found.since}"),
         Paragraph(text=f"Clouds with {mark} stand round it on the drawings. {MARKS}"),
         *change_blocks(found),
-        *order_blocks(found),
+        *order_blocks(found, project.units),
     ]
     return parts
 
@@ -151,12 +157,64 @@ def _together(marks: Sequence[str], words: str) -> str:
     return f"{named}: {words}."
 
 
-def order_blocks(found: Changes) -> list[Block]:
-    """Return what to buy more and what can go back."""
-    if not found.lines:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderChange:
+    """A line of the order that has changed, as it is bought.
+
+    Attributes:
+        name: In words.
+        unit: What it is bought in.
+        was: How much was ordered.
+        now: How much is wanted.
+    """
+
+    name: str
+    unit: str
+    was: float
+    now: float
+
+    @property
+    def more(self) -> float:
+        """How much more is wanted; below 0, how much can go back."""
+        return round(self.now - self.was, FINE)
+
+    def words(self, amount: float) -> str:
+        """Write an amount of it."""
+        name = UNITS.get(self.unit, self.unit)
+        if amount == 1 and name.endswith("s"):
+            name = name.removesuffix("s")
+        return f"{amount:.{FINE}f}".rstrip("0").rstrip(".") + (f" {name}" if name else "")
+
+
+def order_changes(found: Changes, units: Units) -> tuple[OrderChange, ...]:
+    """Return the lines of the order that have changed by as much as is written.
+
+    Args:
+        found: What has changed.
+        units: The project's units.
+    """
+    lines = []
+    for line in found.lines:
+        unit, size = bought_in(line.unit, units)
+        places = FINE if size == 1.0 else 1
+        was, now = (round(amount / size, places) for amount in (line.was, line.now))
+        if was != now:
+            lines.append(OrderChange(name=line.name, unit=unit, was=was, now=now))
+    return tuple(lines)
+
+
+def order_blocks(found: Changes, units: Units) -> list[Block]:
+    """Return what to buy more and what can go back.
+
+    Args:
+        found: What has changed.
+        units: The project's units.
+    """
+    changed = order_changes(found, units)
+    if not changed:
         return [Paragraph(text="The order stays as it was issued.")]
-    more = [line for line in found.lines if line.more > 0]
-    less = [line for line in found.lines if line.more < 0]
+    more = [line for line in changed if line.more > 0]
+    less = [line for line in changed if line.more < 0]
     parts: list[Block] = []
     for title, lines in (("Buy more", more), ("Send back, or do not buy", less)):
         if lines:
@@ -164,7 +222,7 @@ def order_blocks(found: Changes) -> list[Block]:
     return parts
 
 
-def _lines_table(lines: Sequence[LineChange]) -> Table:
+def _lines_table(lines: Sequence[OrderChange]) -> Table:
     return Table(
         columns=(
             Column(title="Item"),
@@ -173,43 +231,40 @@ def _lines_table(lines: Sequence[LineChange]) -> Table:
             Column(title="Difference", right=True),
         ),
         rows=tuple(
-            (
-                line.name,
-                _amount(line.was, line.unit),
-                _amount(line.now, line.unit),
-                _amount(abs(line.more), line.unit),
-            )
+            (line.name, line.words(line.was), line.words(line.now), line.words(abs(line.more)))
             for line in lines
         ),
     )
 
 
-def _amount(value: float, unit: str) -> str:
-    words = f"{value:.2f}".rstrip("0").rstrip(".")
-    name = UNITS.get(unit, unit)
-    if value == 1 and name.endswith("s"):
-        name = name.removesuffix("s")
-    return f"{words} {name}".rstrip()
+def change_lines(found: Changes, units: Units) -> list[str]:
+    """Return everything that has changed as plain lines of text, for the command line.
 
-
-def change_lines(found: Changes) -> list[str]:
-    """Return everything that has changed as plain lines of text, for the command line."""
+    Args:
+        found: What has changed.
+        units: The project's units.
+    """
     lines: list[str] = []
     for s in found.surfaces:
         lines.append(f"{s.name}:")
         lines += [f"  {words}" for words in _sentences(s)]
     if found.untouched:
         lines.append(f"Not touched: {'; '.join(found.untouched)}.")
-    return lines + order_words(found)
+    return lines + order_words(found, units)
 
 
-def order_words(found: Changes) -> list[str]:
-    """Return what to buy more and what to send back, as sentences."""
+def order_words(found: Changes, units: Units) -> list[str]:
+    """Return what to buy more and what to send back, as sentences.
+
+    Args:
+        found: What has changed.
+        units: The project's units.
+    """
     lines: list[str] = []
-    for line in found.lines:
+    for line in order_changes(found, units):
         way = "buy more" if line.more > 0 else "send back"
         lines.append(
-            f"Order: {line.name}: {way} {_amount(abs(line.more), line.unit)} "
-            f"({_amount(line.now, line.unit)}, was {_amount(line.was, line.unit)})."
+            f"Order: {line.name}: {way} {line.words(abs(line.more))} "
+            f"({line.words(line.now)}, was {line.words(line.was)})."
         )
     return lines

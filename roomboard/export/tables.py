@@ -17,7 +17,7 @@ from roomboard.core.scheme import Scheme, SurfaceScheme
 from roomboard.core.units import FOOT, INCH, POUND_KG, write_length
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
 from roomboard.drawing.amounts import deliveries
-from roomboard.drawing.order import GROUPS, IMPERIAL
+from roomboard.drawing.order import GROUPS, bought_in
 from roomboard.drawing.schedule import (
     board_name,
     cut_outs_in_words,
@@ -155,9 +155,7 @@ class Measures:
 
 def sold_in(line: QuantityLine, units: Units) -> tuple[str, float]:
     """Return the unit an order line is bought in, and how many of its own unit one of it is."""
-    if units is Units.METRIC or line.unit not in IMPERIAL:
-        return line.unit, 1.0
-    return IMPERIAL[line.unit]
+    return bought_in(line.unit, units)
 
 
 def number_bought(line: QuantityLine) -> float:

@@ -9,10 +9,11 @@ import pytest
 
 from roomboard.core.editing import EditError
 from roomboard.core.plane import Region
-from roomboard.core.project import Project
-from roomboard.core.revision_changes import Change, ChangeKind, Subject
+from roomboard.core.project import Project, Units
+from roomboard.core.revision_changes import Change, ChangeKind, Changes, LineChange, Subject
 from roomboard.core.scheme import Scheme, work_out
 from roomboard.drawing.displaylist import Stroke, Text, overlap, text_box
+from roomboard.drawing.flow import Paragraph
 from roomboard.drawing.page_checks import text_outside, text_overlaps
 from roomboard.drawing.page_frame import Sheet
 from roomboard.drawing.paper import Paper
@@ -22,7 +23,7 @@ from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.set_revision import Revision, fingerprint, form_of
 from roomboard.drawing.set_revision_clouds import CLOUD, areas_of, clouds, scallops
 from roomboard.drawing.set_revision_issue import issue_set
-from roomboard.drawing.set_revision_list import change_lines
+from roomboard.drawing.set_revision_list import change_lines, order_blocks, order_words
 from roomboard.drawing.sheet_set import sheet_set, sheets_of
 from roomboard.storage.catalogue import load_catalogue, load_practice
 from roomboard.storage.label_sheets import label_sheets
@@ -317,7 +318,9 @@ def test_the_list_names_issues_pieces_and_what_is_not_touched() -> None:
         "What has changed since A",
     ):
         assert words in said
-    lines = change_lines(Revision(worked_out(second()), A4).shown[0])  # type: ignore[index]
+    shown = Revision(worked_out(second()), A4).shown
+    assert shown is not None
+    lines = change_lines(shown[0], Units.METRIC)
     assert "  C1-1, C2-1 and C3-1 are 20 mm shorter (3560 mm, was 3580 mm)." in lines
     assert "  T2 lies 20 mm further left." in lines
     assert any(line.startswith("Not touched: Bedroom, Wall A; Bedroom, Wall C") for line in lines)
@@ -332,6 +335,38 @@ def test_the_list_says_what_to_buy_and_what_to_send_back() -> None:
     said = words_of(p for p in pages if p.kind == PageKind.REVISIONS.value)
     assert "Buy more" in said
     assert "Send back, or do not buy" in said
+
+
+def test_the_order_difference_is_in_the_units_of_the_job() -> None:
+    # 3.048 m is 10 ft, 1.016 m is 3 1/3 ft; 0.45359237 kg is 1 lb; 29.5735295625 ml is 1 fl oz.
+    # What differs by less than a tenth of a foot is written the same, and so does not differ.
+    def line(unit: str, was: float, now: float) -> LineChange:
+        return LineChange(code=unit, name=unit, unit=unit, was=was, now=now)
+
+    found = Changes(
+        since="A",
+        lines=(
+            line("m", 3.048, 4.064),
+            line("kg", 0.45359237, 0.907184740),
+            line("ml", 59.147059125, 29.5735295625),
+            line("sheet", 3.0, 4.0),
+            line("m", 3.048, 3.05),
+        ),
+    )
+    assert order_words(found, Units.FEET_INCHES) == [
+        "Order: m: buy more 3.3 ft (13.3 ft, was 10 ft).",
+        "Order: kg: buy more 1 lb (2 lb, was 1 lb).",
+        "Order: ml: send back 1 fl oz (1 fl oz, was 2 fl oz).",
+        "Order: sheet: buy more 1 sheet (4 sheets, was 3 sheets).",
+    ]
+    assert order_words(found, Units.METRIC)[0] == (
+        "Order: m: buy more 1.01 m (4.06 m, was 3.05 m)."
+    )
+    # What has changed by less than is written is not said: nothing is bought or sent back.
+    small = replace(found, lines=found.lines[-1:])
+    assert order_words(small, Units.FEET_INCHES) == []
+    (said,) = order_blocks(small, Units.FEET_INCHES)
+    assert said == Paragraph(text="The order stays as it was issued.")
 
 
 def test_a_set_that_was_never_issued_says_so() -> None:

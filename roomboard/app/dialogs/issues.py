@@ -199,7 +199,7 @@ class Issues(QDialog):
             for change in surface.changes:
                 at = Place(room=place.room, surface=surface.ref, item=change.mark, line=change.at)
                 self._add(f"    {SIGNS[change.kind]}  {change.words}", at)
-        for line in order_words(found):
+        for line in order_words(found, document.project.units):
             self._add(line, None)
         if found.empty:
             self._add(tr("Nothing has changed since {letter}.", letter=chosen.letter), None)
