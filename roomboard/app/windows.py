@@ -12,6 +12,7 @@ from roomboard.app.asking import asking_of
 from roomboard.app.document import EMPTY, Document
 from roomboard.app.keeping import Keeper
 from roomboard.app.recent import recent_files
+from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.core.project import Project
 
@@ -53,6 +54,7 @@ def open_window(settings: QSettings | None = None, document: Document | None = N
     from roomboard.app.window import Window
 
     window = Window(document, settings)
+    open_sized(window, window.width(), window.height())
     if _windows:
         window.move(_windows[-1].pos() + BESIDE)
     _windows.append(window)

@@ -2,7 +2,7 @@
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QFileDialog, QPushButton
+from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QPushButton
 
 from roomboard.app.dialogs.start import at_start, start_of
 from roomboard.app.filing import open_first
@@ -49,6 +49,26 @@ def test_a_room_that_is_not_understood_is_said_with_a_sign(qtbot, window):
     assert window.document.project.rooms == ()
     assert start_of(window) is start
     assert start.line.text() == "3580 x 3,040"
+
+
+def test_drawing_something_makes_it_go_away(window):
+    assert start_of(window).isVisible()
+    window.bar.actions["room.draw"].trigger()
+    assert start_of(window) is None
+    assert window.canvas.gesture is not None
+
+
+def test_nothing_opens_larger_than_the_screen(window):
+    screen = window.screen().availableGeometry()
+    assert (window.width(), window.height()) <= (screen.width(), screen.height())
+    for act in ("help.keys", "job.this", "sheets.variants"):
+        window.bar.actions[act].trigger()
+    dialogs = [d for d in window.findChildren(QDialog) if d.isVisible()]
+    assert len(dialogs) == 3
+    for dialog in dialogs:
+        assert dialog.width() <= screen.width()
+        assert dialog.height() <= screen.height()
+        dialog.close()
 
 
 def test_esc_skips_it(qtbot, window):

@@ -28,6 +28,7 @@ from roomboard.app.best_of_board import Sought, seek_best, seek_limits, seek_poi
 from roomboard.app.dialogs.buttons import button_of
 from roomboard.app.dialogs.trade_picture import TradePicture
 from roomboard.app.dialogs.what_counts import WhatCounts
+from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
 from roomboard.core.optimum.effort import Effort
@@ -187,7 +188,7 @@ class BestOfBoard(QDialog):
 
     def open_up(self) -> None:
         """Open the panel."""
-        self.resize(1120, 820)
+        open_sized(self, 1120, 820)
         self.show()
         self.raise_()
         self.activateWindow()

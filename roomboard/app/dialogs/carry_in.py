@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.acts import Act
+from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
 from roomboard.core.carry_cost import CarryCost, carry_cost
@@ -91,7 +92,7 @@ class CarryIn(QDialog):
             column.addWidget(label)
         column.addStretch(1)
         column.addWidget(self.use)
-        self.resize(560, 340)
+        open_sized(self, 560, 340)
         self._workings = Workings("way in", self)
         self._workings.done.connect(self._show)
         self._workings.failed.connect(self._fail)

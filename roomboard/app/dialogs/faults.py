@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
+from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.core.project import Project
 from roomboard.storage.catalogue import practice_ids
@@ -75,7 +76,7 @@ class Faults(QDialog):
         row.addWidget(copy)
         row.addWidget(close)
         column.addLayout(row)
-        self.resize(720, 360)
+        open_sized(self, 720, 360)
 
 
 def show_faults(window: Window, path: Path, faults: Sequence[Fault]) -> Faults:

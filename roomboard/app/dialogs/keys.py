@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.acts import Act
+from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 
 ALWAYS = (
@@ -74,7 +75,7 @@ class Keys(QDialog):
         self.none.setAccessibleName(tr("What the search found"))
         self.none.hide()
         column.addWidget(self.none)
-        self.resize(780, 560)
+        open_sized(self, 780, 560)
         self._menus: dict[str, tuple[QTreeWidgetItem, list[QTreeWidgetItem]]] = {}
         for act in acts:
             if act.words.isdigit() or not (act.keys or act.tip):

@@ -39,6 +39,7 @@ from roomboard.app.pages import (
     scheme_of,
 )
 from roomboard.app.panels.tick import Tick
+from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.drawing.paper import PAPERS, Page
 
@@ -81,7 +82,7 @@ class Preview(QDialog):
         self._keys()
         window.document.scheme_changed.connect(self._wait.start)
         self.finished.connect(self._end)
-        self.resize(900, 760)
+        open_sized(self, 900, 760)
         self.make()
 
     # --- how it is built ----------------------------------------------------------------

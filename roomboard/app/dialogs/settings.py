@@ -30,6 +30,7 @@ from roomboard.app.figures.job import (
 )
 from roomboard.app.figures.job_lists import practice_rows, price_rows
 from roomboard.app.panels.fields import Field, field_of
+from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 
 if TYPE_CHECKING:
@@ -123,7 +124,7 @@ class Job(QDialog):
             ("Ctrl+Y", steps.redo),
         ):
             QShortcut(QKeySequence(keys), self, run)
-        self.resize(840, 560)
+        open_sized(self, 840, 560)
 
     def field(self, label: str) -> Field:
         """Return the field of a figure by its label.

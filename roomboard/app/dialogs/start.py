@@ -99,6 +99,7 @@ class Start(QFrame):
         self._build_foot(column)
         window.canvas.installEventFilter(self)
         window.document.project_changed.connect(self._begun)
+        window.canvas.gesture_changed.connect(self._drawing)
         self.setGeometry(window.canvas.rect())
 
     # --- how it is built ----------------------------------------------------------------
@@ -182,6 +183,7 @@ class Start(QFrame):
             return
         self._window.canvas.removeEventFilter(self)
         self._window.document.project_changed.disconnect(self._begun)
+        self._window.canvas.gesture_changed.disconnect(self._drawing)
         self.hide()
         self.setObjectName("")
         self.deleteLater()
@@ -190,6 +192,11 @@ class Start(QFrame):
     def _begun(self) -> None:
         """Go away as soon as there is something to show."""
         if self._window.document.project.rooms:
+            self.go_away()
+
+    def _drawing(self) -> None:
+        """Go away as soon as something is drawn under it."""
+        if self._window.canvas.gesture is not None:
             self.go_away()
 
     def _read(self, text: str) -> None:

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.reading import usual_height
+from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
 from roomboard.core.editing.rooms import add_room
@@ -128,7 +129,7 @@ class TakingOver(QDialog):
         row.addWidget(leave)
         row.addWidget(self.add)
         column.addLayout(row)
-        self.resize(640, 420)
+        open_sized(self, 640, 420)
 
     @property
     def settled(self) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtWidgets import QDialog, QTextBrowser, QVBoxLayout, QWidget
 
 from roomboard import __version__
+from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.core.cautions import Caution
 
@@ -37,7 +38,7 @@ class Told(QDialog):
         self.text.setHtml(html)
         column = QVBoxLayout(self)
         column.addWidget(self.text)
-        self.resize(560, 460)
+        open_sized(self, 560, 460)
 
 
 def cautions_html(cautions: Sequence[Caution]) -> str:

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.dialogs.buttons import button_of
+from roomboard.app.sizing import open_sized
 from roomboard.app.variants import drop, keep, rename, take_up
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
@@ -160,7 +161,7 @@ class Variants(QDialog):
         Args:
             naming: Whether to begin with the name of a new variant.
         """
-        self.resize(1080, 380)
+        open_sized(self, 1080, 380)
         self.show()
         self.raise_()
         self.activateWindow()

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.dialogs.picture import Drawing, Picture
+from roomboard.app.sizing import open_sized
 from roomboard.app.spots import face_in_hand
 from roomboard.app.ways import adopt_way
 from roomboard.app.words import tr
@@ -162,7 +163,7 @@ class WhichWay(QDialog):
 
     def open_for_face(self) -> None:
         """Open for the face in hand."""
-        self.resize(980, 680)
+        open_sized(self, 980, 680)
         self.show()
         self.raise_()
         self.activateWindow()

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.storage.glossary import Term, load_glossary
 
@@ -53,7 +54,7 @@ class Words(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(self.search)
         column.addWidget(split, 1)
-        self.resize(580, 380)
+        open_sized(self, 580, 380)
         self.search.textChanged.connect(self._find)
         self.list.currentItemChanged.connect(self._tell)
         self.told.anchorClicked.connect(lambda link: self.show_term(link.toString()))

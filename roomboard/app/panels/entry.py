@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 
 from roomboard.app.canvas.canvas import Canvas
 from roomboard.app.desk import Desk
+from roomboard.app.gestures.gesture import Gesture
 from roomboard.app.reading import Meaning, meaning
 from roomboard.app.words import tr
 
@@ -43,6 +44,7 @@ class Entry(QWidget):
         super().__init__(parent)
         self._desk = desk
         self._canvas = canvas
+        self._gesture: Gesture | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(6, 2, 6, 3)
         column.setSpacing(1)
@@ -179,6 +181,9 @@ class Entry(QWidget):
 
     def _follow(self) -> None:
         gesture = self._canvas.gesture
+        if gesture is not self._gesture:
+            self._gesture = gesture
+            self.line.clear()  # what stands there was meant for something else
         self.hint.setText(gesture.hint if gesture is not None else "")
         self.hint.setVisible(bool(self.hint.text()))
         self._read(self.line.text())

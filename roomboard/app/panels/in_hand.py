@@ -61,7 +61,7 @@ BUTTONS: dict[str, tuple[str, ...]] = {
 TOP = Qt.AlignmentFlag.AlignTop
 LABEL = 118
 """Width of the labels, pixels."""
-ROW = 290
+ROW = 306
 """Buttons whose widths come to more than this go on in the next row, pixels."""
 
 
