@@ -243,7 +243,7 @@ class _Maker:
             title, *notes = view.caption
 
             def drawn(scale: float, view: View = view, widest: float = wide) -> DisplayList:
-                return view.draw(scale, widest)
+                return self.revision.marks_about(view.about, view.draw(scale, widest), scale)
 
             size = title.rpartition(", ")[2]
             caption = f"{size}. {' '.join(notes)} Not to scale."
@@ -280,7 +280,8 @@ class _Maker:
 
         def drawn(scale: float) -> DisplayList:
             sketch = Sketch(scale, call_outs=False)
-            return cutting_diagram(sheet, marks, self.units, scale, rooms=rooms, sketch=sketch)
+            cut = cutting_diagram(sheet, marks, self.units, scale, rooms=rooms, sketch=sketch)
+            return self.revision.marks_about(f"sheet:{sheet.id}", cut, scale)
 
         return _fitted(drawn, caption, self.small(CUTTING).area)[1]
 

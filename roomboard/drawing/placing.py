@@ -50,6 +50,7 @@ class View:
         key: What tells it from all other drawings of a set, where others lead to it; or empty.
         about: What it shows, for clouds: ``"piece:<id>"``, ``"sheet:<id>"``, ``"timber"``,
             ``"fixing"``; empty for a surface with its sheets.
+        window: What it shows of its surface, mm, where that is drawn in parts; or None.
         parted: Gives the parts it is drawn in where no page holds it at a scale at which it can
             be read in full: told the ratio and how wide and how high a part may be, mm of the
             room. None where it is always drawn whole.
@@ -68,6 +69,7 @@ class View:
     beside: DisplayList = ()
     key: str = ""
     about: str = ""
+    window: Box | None = None
     parted: Callable[[float, float, float], tuple[View, ...]] | None = None
     _known: dict[tuple[float, float], tuple[DisplayList, Box, frozenset[str]]] = field(
         init=False, default_factory=dict, compare=False, repr=False

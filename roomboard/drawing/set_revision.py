@@ -28,9 +28,11 @@ from roomboard.drawing.set_revision_clouds import (
     areas_of,
     clouds,
     done_signs,
+    fixing_areas,
     inset,
     sheeting_of,
     timber_of,
+    within,
 )
 from roomboard.drawing.set_revision_places import moved, round_dimensions
 
@@ -331,17 +333,19 @@ class Revision:
         """Return what is clouded on a drawing, in its own mm."""
         kind, _, rest = view.about.partition(":")
         if kind == "piece":
-            return self._on_piece(rest, found, scale)
+            return self.on_piece(rest, found, scale)
         if kind == "sheet":
             return self.on_sheet(rest, found, scale)
         part = view.surface
         if part is None and kind == "timber" and view.room is not None:
             part = next((s for s in view.room.surfaces if s.surface.key == "ceiling"), None)
-        if part is None or kind == "fixing":
+        if part is None:
             return ()
-        own = found.of(part.surface.ref)
+        own, outline = found.of(part.surface.ref), Region(part.surface.outline.outer)
+        if kind == "fixing":
+            return within(fixing_areas(own, outline, scale), view.window)
         shown = timber_of(own) if kind == "timber" else sheeting_of(own)
-        return areas_of(shown, Region(part.surface.outline.outer), scale)
+        return areas_of(shown, outline, scale)
 
     def _marks(self, found: Changes) -> dict[tuple[str, str], Change]:
         return {
@@ -351,7 +355,14 @@ class Revision:
             if c.subject is Subject.PIECE and c.clouded and c.kind not in _ELSEWHERE
         }
 
-    def _on_piece(self, piece_id: str, found: Changes, scale: float) -> tuple[Region, ...]:
+    def on_piece(self, piece_id: str, found: Changes, scale: float) -> tuple[Region, ...]:
+        """Return what is clouded on the sheet of a piece, mm of the piece.
+
+        Args:
+            piece_id: Id of the piece.
+            found: What has changed.
+            scale: How many mm of the piece one mm of paper is.
+        """
         changed = self._marks(found)
         for room in self.scheme.rooms:
             for s in room.surfaces:

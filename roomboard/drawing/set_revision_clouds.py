@@ -86,6 +86,35 @@ def sheeting_of(changes: Iterable[Change]) -> tuple[Change, ...]:
     return tuple(c for c in changes if c.subject is not Subject.TRIMMER)
 
 
+def fixing_areas(changes: Iterable[Change], outline: Region, scale: float) -> tuple[Region, ...]:
+    """Return the paths that clouds follow where everything that holds the boards is drawn.
+
+    Where other fasteners hold boards that have not changed the whole surface is clouded.
+
+    Args:
+        changes: The changes of the surface.
+        outline: Its outline.
+        scale: How many mm of the surface one mm of paper is.
+    """
+    own = sheeting_of(changes)
+    found = areas_of(own, outline, scale)
+    held = any(c.subject is Subject.SURFACE for c in own)
+    return inset(outline, INSIDE * scale) if held and not found else found
+
+
+def within(areas: Iterable[Region], window: Box | None) -> tuple[Region, ...]:
+    """Return what of some areas lies in a part of a surface.
+
+    Args:
+        areas: The areas.
+        window: The part, mm of the surface; None for all of it.
+    """
+    if window is None:
+        return tuple(areas)
+    part = Region.box(*window)
+    return tuple(shown for area in areas for shown in intersection(area, part))
+
+
 def inset(area: Region, by: float) -> tuple[Region, ...]:
     """Return an area made smaller all round; one that is too thin stays as it is.
 

@@ -57,6 +57,23 @@ class OverView:
         )
         return self.over(View(name=surface, panes=(pane,), scale=scale), "set_out").marks
 
+    def marks_about(self, about: str, marks: DisplayList, scale: float) -> DisplayList:
+        """Return the drawing of one piece or stock sheet with the clouds on it.
+
+        Args:
+            about: What it shows: ``"piece:<id>"`` or ``"sheet:<id>"``.
+            marks: The drawing, in mm of what it shows.
+            scale: How many mm of that one mm of paper is.
+        """
+        shown = self.revision.shown if self.with_clouds else None
+        if shown is None:
+            return marks
+        found, letter = shown
+        kind, _, name = about.partition(":")
+        on = self.revision.on_piece if kind == "piece" else self.revision.on_sheet
+        taken = [text_box(m, scale) for m in marks if isinstance(m, Text)]
+        return (*marks, *clouds(on(name, found, scale), letter, scale, taken))
+
     def over(self, view: View, lens: str) -> View:
         """Return a view with what is laid over it.
 

@@ -232,6 +232,7 @@ class Views:
             ),
             beside=key_plan(part, parts, outline),
             key=part.name,
+            window=part.box,
             parted=None,
         )
 

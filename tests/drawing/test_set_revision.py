@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -9,19 +10,26 @@ import pytest
 
 from roomboard.core.editing import EditError
 from roomboard.core.plane import Region
-from roomboard.core.project import Project, Units
+from roomboard.core.project import Opening, OpeningKind, Project, Units
 from roomboard.core.revision_changes import Change, ChangeKind, Changes, LineChange, Subject
 from roomboard.core.scheme import Scheme, work_out
 from roomboard.drawing.displaylist import Stroke, Text, overlap, text_box
 from roomboard.drawing.flow import Paragraph
 from roomboard.drawing.page_checks import text_outside, text_overlaps
 from roomboard.drawing.page_frame import Sheet
-from roomboard.drawing.paper import Paper
+from roomboard.drawing.paper import Page, Paper
 from roomboard.drawing.parts import ON
 from roomboard.drawing.phone_set import phone_set
 from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.set_revision import Revision, fingerprint, form_of
-from roomboard.drawing.set_revision_clouds import CLOUD, areas_of, clouds, scallops
+from roomboard.drawing.set_revision_clouds import (
+    CLOUD,
+    areas_of,
+    clouds,
+    fixing_areas,
+    scallops,
+    within,
+)
 from roomboard.drawing.set_revision_issue import issue_set
 from roomboard.drawing.set_revision_list import change_lines, order_blocks, order_words
 from roomboard.drawing.sheet_set import sheet_set, sheets_of
@@ -278,6 +286,40 @@ def test_clouds_stand_on_changed_drawings_only_and_no_lettering_lies_on_other(pa
     assert "Cloud A*: changed since A" in said
 
 
+def clouded_by(pages: Sequence[Page]) -> list[Page]:
+    return [p for p in pages if any(m.layer == CLOUD for m in p.marks)]
+
+
+def test_drawings_of_fasteners_have_clouds_in_the_parts_where_boards_changed() -> None:
+    # The hall 20 less along x: the pieces at its right end are 20 shorter, so that parts at the
+    # right have clouds. What they lie in ends at the match line.
+    job = hall().project
+    outline = ((0.0, 0.0), (0.0, 6000.0), (8980.0, 6000.0), (8980.0, 0.0))
+    made = worked_out(replace(job, rooms=(replace(job.rooms[0], outline=outline), *job.rooms[1:])))
+    pages = sheet_set(made, replace(A4, kinds=(PageKind.FIXINGS,)), "2025-05-01")
+    found = clouded_by(pages)
+    assert any(p.title.startswith("Ceiling: fixing") for p in found)
+    assert {p.room for p in found} == {"Hall"}
+    assert [f for p in found for f in (*text_overlaps(p), *text_outside(p))] == []
+
+
+def test_clouds_of_fasteners_end_at_the_part_and_go_round_all_where_only_these_changed() -> None:
+    outline = Region.box(0, 0, 5000, 3000)
+    pieces = [change(square(0, 0, 1000))]
+    (whole,) = fixing_areas(pieces, outline, 50.0)
+    assert whole.bounds == (100.0, 100.0, 900.0, 900.0)
+    (left,) = within([whole], (-1000.0, -1000.0, 500.0, 5000.0))
+    assert left.bounds == (100.0, 100.0, 500.0, 900.0)
+    assert within([whole], (900.0, 0.0, 5000.0, 3000.0)) == ()
+    assert within([whole], None) == (whole,)
+    # 40 fasteners, were 36, in boards that are as they were: 2 mm of paper inside the outline.
+    counts = change((), subject=Subject.SURFACE)
+    assert [a.bounds for a in fixing_areas([counts], outline, 50.0)] == [
+        (100.0, 100.0, 4900.0, 2900.0)
+    ]
+    assert fixing_areas([], outline, 50.0) == ()
+
+
 def test_a_sheet_that_has_not_changed_has_no_clouds() -> None:
     # The ceiling's pieces are cut 20 shorter, so that the diagrams of their sheets change; on
     # sheets that keep their letter not one cloud stands, whatever moved in the room.
@@ -375,12 +417,43 @@ def test_a_set_that_was_never_issued_says_so() -> None:
     assert "Nothing was issued before" in said
 
 
+def test_pieces_and_stock_sheets_on_a_telephone_have_clouds_where_they_changed() -> None:
+    # The wall with a door 900 from its left is 20 shorter at its right end: its pieces are no
+    # rectangles, and the one at the right has changed.
+    door = Opening(
+        id="door",
+        kind=OpeningKind.DOOR,
+        host="a",
+        left=900.0,
+        bottom=0.0,
+        width=820.0,
+        height=2040.0,
+    )
+    job = replace(BEDROOM, rooms=(replace(BEDROOM.rooms[0], openings=(door,)),))
+    job = issued(job, "2025-03-31", "For cutting")
+    outline = ((0.0, 0.0), (0.0, 3020.0), (3580.0, 3020.0), (3580.0, 0.0))
+    page = label_sheets().phone
+    paper = Paper(name="phone", width=page.width, height=page.height, system="metric")
+
+    def pages(of: Project) -> tuple[Page, ...]:
+        kinds = (PageKind.PIECES, PageKind.CUTTING)
+        return phone_set(worked_out(of), paper, page.margin, "2025-05-01", kinds=kinds)
+
+    assert clouded_by(pages(job)) == []
+    after = pages(replace(job, rooms=(replace(job.rooms[0], outline=outline),)))
+    found = {p.title for p in clouded_by(after)}
+    assert "Cutting the sheets" in found
+    assert any(t.startswith("Piece WA-") for t in found)
+    assert [f for p in after for f in (*text_overlaps(p), *text_outside(p))] == []
+
+
 def test_the_set_for_a_telephone_shows_clouds_and_the_letter() -> None:
     page = label_sheets().phone
     paper = Paper(name="phone", width=page.width, height=page.height, system="metric")
     pages = phone_set(worked_out(narrower(first())), paper, page.margin, "2025-05-01")
     clouded = {(p.room, p.title) for p in pages if any(m.layer == CLOUD for m in p.marks)}
     assert ("Bedroom", "Ceiling") in clouded
-    assert all(r == "Bedroom" for r, _ in clouded)
+    # Sheets are cut for the whole job; the box room has not changed.
+    assert {t for r, t in clouded if r != "Bedroom"} == {"Cutting the sheets"}
     assert "Issue A*," in words_of(pages)
     assert [f for p in pages for f in text_overlaps(p)] == []
