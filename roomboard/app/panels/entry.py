@@ -19,6 +19,8 @@ from roomboard.app.gestures.gesture import Gesture
 from roomboard.app.reading import Meaning, meaning
 from roomboard.app.words import tr
 
+IDLE = "Press T and type a room, joists, or a length of what is held:"
+"""What the line is for while nothing goes on."""
 ROUND = 40
 """What a line takes round its text, with the button that clears it, pixels."""
 OVER = 3
@@ -83,6 +85,7 @@ class Entry(QWidget):
         self.line.installEventFilter(self)
         canvas.typing.connect(self.begin)
         canvas.gesture_changed.connect(self._follow)
+        self._follow()
 
     def begin(self, text: str = "") -> None:
         """Put the cursor into the line, with what was typed already."""
@@ -184,6 +187,6 @@ class Entry(QWidget):
         if gesture is not self._gesture:
             self._gesture = gesture
             self.line.clear()  # what stands there was meant for something else
-        self.hint.setText(gesture.hint if gesture is not None else "")
+        self.hint.setText(gesture.hint if gesture is not None else tr(IDLE))
         self.hint.setVisible(bool(self.hint.text()))
         self._read(self.line.text())
