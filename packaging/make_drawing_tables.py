@@ -140,6 +140,11 @@ def drafting_module() -> str:
         ],
     )
     text += table(
+        "LIST_PAPERS",
+        "dict[str, str]",
+        [f"{word(k)}: {word(v['lists'])}" for k, v in sheets["paper"].items()],
+    )
+    text += table(
         "SCALES",
         "tuple[tuple[str, float, str], ...]",
         [

@@ -33,7 +33,7 @@ class Asked:
         rooms: Ids or names of the rooms whose pages are wanted; empty for all pages.
         dated: Date of issue.
         kinds: The kinds of pages wanted; empty for the usual ones.
-        lists: Name of the paper for tables; empty for that of drawings.
+        lists: Name of the paper for tables; empty for the one that goes with drawings.
         scale: Ratio of the scale of all drawings; 0 to choose for each page.
         changed_since: Letter of an issue: only sheets changed since; empty for all.
     """

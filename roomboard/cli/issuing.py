@@ -33,7 +33,10 @@ def add_issuing(commands: "argparse._SubParsersAction[argparse.ArgumentParser]")
     issues.add_argument("--letter", default="", help="its letter (default: the one after the last)")
     issues.add_argument("--paper", choices=PAPERS, default="A4", help="paper size (default: A4)")
     issues.add_argument(
-        "--lists", choices=PAPERS, default="", help="paper size of tables (default: as --paper)"
+        "--lists",
+        choices=PAPERS,
+        default="",
+        help="paper size of tables (default: A4 with A3, Letter with Tabloid, else as --paper)",
     )
     issues.add_argument(
         "--scale", metavar="1:N", default="", help="scale of all drawings that fit a page so"

@@ -51,7 +51,10 @@ def add_printing(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
 def add_page_choices(command: argparse.ArgumentParser) -> None:
     """Add the choices of what is printed of the set, and how."""
     command.add_argument(
-        "--lists", choices=PAPERS, default="", help="paper size of tables (default: as --paper)"
+        "--lists",
+        choices=PAPERS,
+        default="",
+        help="paper size of tables (default: A4 with A3, Letter with Tabloid, else as --paper)",
     )
     command.add_argument(
         "--pages",

@@ -77,6 +77,12 @@ PAPERS: dict[str, tuple[float, float, str]] = {
     "Letter": (215.9, 279.4, "imperial"),
     "Tabloid": (431.8, 279.4, "imperial"),
 }
+LIST_PAPERS: dict[str, str] = {
+    "A4": "A4",
+    "A3": "A4",
+    "Letter": "Letter",
+    "Tabloid": "Letter",
+}
 SCALES: tuple[tuple[str, float, str], ...] = (
     ("metric", 10.0, "1:10"),
     ("metric", 20.0, "1:20"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import inf
 
-from roomboard.core.cutting import CutSheet, EdgeIs, Offcut, Placement
+from roomboard.core.cutting import Cut, CutSheet, EdgeIs, Offcut, Placement
 from roomboard.core.plane import Region, Ring, same
 from roomboard.core.project import Units
 from roomboard.core.units import write_length
@@ -22,6 +22,11 @@ from roomboard.drawing.sketch import QUARTER, Line, Side, Sketch, plain, spots_i
 
 MOST_CUTS = 14
 """The cuts of a sheet that has more of them are listed in a table as well."""
+MOST_BESIDE = 1
+"""So are those of a sheet of which more find no room for their numbers; leaders to several places
+that lie close together could not be told apart."""
+NUMBERED_RATIO = 50.0
+"""Ratio of a diagram on which numbers have to find room; most are as large or larger."""
 OFFCUT = ":offcut:"
 """In the refs of offcuts, between the sheet's number and the offcut's."""
 EDGE_LETTERS: dict[EdgeIs, str] = {EdgeIs.RECESSED: "R", EdgeIs.CUT: "C"}
@@ -37,9 +42,32 @@ def _ticked(sketch: Sketch, x0: float, x1: float, y: float, inwards: int, ref: s
         at += sketch.mm(JOINT_TICK_PITCH)
 
 
-def is_crowded(sheet: CutSheet) -> bool:
-    """Tell whether a sheet has more cuts than can be numbered on its diagram."""
-    return len(sheet.cuts) > MOST_CUTS
+def is_crowded(
+    sheet: CutSheet,
+    marks: Mapping[str, str],
+    units: Units,
+    rooms: Mapping[str, str] | None = None,
+) -> bool:
+    """Tell whether a sheet has more cuts, or cuts closer together, than its diagram can number.
+
+    Args:
+        sheet: The stock sheet and how it is cut.
+        marks: Mark of each piece by its id.
+        units: How lengths are written.
+        rooms: Name of each room by its id.
+    """
+    if len(sheet.cuts) > MOST_CUTS:
+        return True
+    if len(sheet.cuts) <= MOST_BESIDE:
+        return False
+    sketch = Sketch(NUMBERED_RATIO, call_outs=False)
+    _label_pieces(sketch, sheet, marks, rooms or {}, units)
+    return len(_number_cuts(sketch, sheet)) > MOST_BESIDE
+
+
+def called(sheet: CutSheet) -> str:
+    """Return what a sheet is called over its diagram: an offcut on site is named as such."""
+    return f"{sheet.id} (offcut on site)" if sheet.on_site else sheet.id
 
 
 def cutting_diagram(
@@ -76,17 +104,16 @@ def cutting_diagram(
     for cut in sheet.cuts:
         sketch.stroke(((cut.x0, cut.y0), (cut.x1, cut.y1)), "cut", f"{sheet.id}-{cut.number}")
     sketch.outline(whole, "outline", sheet.id)
-    _ticked(sketch, 0.0, sheet.length, 0.0, 1, sheet.id)
-    _ticked(sketch, 0.0, sheet.length, sheet.width, -1, sheet.id)
-    for placement in sheet.placements:
-        _placement_label(sketch, placement, marks, rooms or {}, units)
-    for cut in sheet.cuts:
-        ends = ((cut.x0, cut.y0), (cut.x1, cut.y1))
-        number = ((Line(text=str(cut.number), bold=True),),)
-        spots = spots_on(*ends)
-        written = sketch.label(number, spots, ref=f"{sheet.id}-{cut.number}")
-        if not written and not is_crowded(sheet):
-            sketch.call_out(spots[0], plain(f"cut {cut.number}"), f"{sheet.id}-{cut.number}")
+    if sheet.low is EdgeIs.RECESSED:
+        _ticked(sketch, 0.0, sheet.length, 0.0, 1, sheet.id)
+    if sheet.high is EdgeIs.RECESSED:
+        _ticked(sketch, 0.0, sheet.length, sheet.width, -1, sheet.id)
+    _label_pieces(sketch, sheet, marks, rooms or {}, units)
+    bare = _number_cuts(sketch, sheet)
+    if bare and not is_crowded(sheet, marks, units, rooms):
+        for cut in bare:
+            middle = ((cut.x0 + cut.x1) / 2, (cut.y0 + cut.y1) / 2)
+            sketch.call_out(middle, plain(f"cut {cut.number}"), f"{sheet.id}-{cut.number}")
     for placement in sheet.placements:
         _edge_letters(sketch, placement)
     for offcut in sheet.offcuts:
@@ -112,6 +139,28 @@ def _areas(sketch: Sketch, sheet: CutSheet) -> None:
         if offcut.keep or offcut.used_for:
             rings = _offcut_region(offcut).rings
             sketch.fill(rings, "sheet", f"{sheet.id}{OFFCUT}{number}")
+
+
+def _label_pieces(
+    sketch: Sketch,
+    sheet: CutSheet,
+    marks: Mapping[str, str],
+    rooms: Mapping[str, str],
+    units: Units,
+) -> None:
+    for placement in sheet.placements:
+        _placement_label(sketch, placement, marks, rooms, units)
+
+
+def _number_cuts(sketch: Sketch, sheet: CutSheet) -> list[Cut]:
+    """Write the numbers of cuts on them; return the cuts where there was no room."""
+    bare: list[Cut] = []
+    for cut in sheet.cuts:
+        number = ((Line(text=str(cut.number), bold=True),),)
+        spots = spots_on((cut.x0, cut.y0), (cut.x1, cut.y1))
+        if not sketch.label(number, spots, ref=f"{sheet.id}-{cut.number}"):
+            bare.append(cut)
+    return bare
 
 
 def _placement_label(

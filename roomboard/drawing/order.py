@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from roomboard.core.project import Units
 from roomboard.core.quantities import QuantityLine
 from roomboard.core.scheme import Scheme
 from roomboard.core.units import FLUID_OUNCE_ML, FOOT, POUND_KG, write_length
 from roomboard.drawing.flow import Column, Table
+from roomboard.drawing.room_names import by_room, names_of_things, told_apart
 
 GROUPS: dict[str, str] = {
     "board": "Board",
@@ -49,7 +50,11 @@ def shared_formulas(lines: Sequence[QuantityLine]) -> tuple[str, ...]:
     return tuple(formula for formula, count in counts.items() if count > 1)
 
 
-def quantities_table(lines: Sequence[QuantityLine], units: Units = Units.METRIC) -> Table:
+def quantities_table(
+    lines: Sequence[QuantityLine],
+    units: Units = Units.METRIC,
+    names: Mapping[str, str] | None = None,
+) -> Table:
     """Return lines of the order with how each figure comes about.
 
     Formulas that several lines share are said over the table: see :func:`shared_formulas`. What
@@ -59,6 +64,8 @@ def quantities_table(lines: Sequence[QuantityLine], units: Units = Units.METRIC)
     Args:
         lines: Lines of the order.
         units: The project's units.
+        names: Names of rooms by id and of faces by ref: see
+            :func:`~roomboard.drawing.room_names.names_of_things`.
     """
     shared = shared_formulas(lines)
     # Where nothing is rounded to packs and no spare is added, one figure says all.
@@ -78,7 +85,7 @@ def quantities_table(lines: Sequence[QuantityLine], units: Units = Units.METRIC)
             else _range(q, units),
             f"{q.packs} of {_amount(q.pack, q, units)}" if q.pack else "singly",
             _amount(q.total, q, units),
-            _how(q, shared, units),
+            _how(q, shared, units, names or {}),
         )
         for q in lines
     ]
@@ -107,7 +114,7 @@ def _range(line: QuantityLine, units: Units) -> str:
     return f"{_shown(line.low, line, units)[0]} to\n{exact}" if line.low < line.exact else exact
 
 
-def _how(line: QuantityLine, shared: Sequence[str], units: Units) -> str:
+def _how(line: QuantityLine, shared: Sequence[str], units: Units, names: Mapping[str, str]) -> str:
     """Return how a figure comes about: formula, inputs, note and what it came from."""
     # A formula of one input that is the figure itself says nothing more.
     inputs = "; ".join(
@@ -120,16 +127,16 @@ def _how(line: QuantityLine, shared: Sequence[str], units: Units) -> str:
     if units is not Units.METRIC and line.unit in IMPERIAL:
         words = f"worked out in {IN_WORDS[line.unit]}: {words}"
     words = "; ".join(part for part in (words, line.source_note) if part)
-    made_from = f"From: {_sources(line.sources)}" if line.sources else ""
+    made_from = f"From: {_sources(line.sources, names)}" if line.sources else ""
     return ". ".join(part for part in (words, made_from) if part)
 
 
-def _sources(sources: Sequence[str]) -> str:
+def _sources(sources: Sequence[str], names: Mapping[str, str]) -> str:
     if len(sources) <= LISTED:
-        return ", ".join(sources)
+        return by_room(sources, names)
     counts: dict[str, int] = {}
     for source in sources:
-        room = source.partition("/")[0] if "/" in source else ""
+        room, _ = told_apart(source, names)
         counts[room] = counts.get(room, 0) + 1
     return ", ".join(
         f"{count} in {room}" if room else f"{count} in the job" for room, count in counts.items()
@@ -139,13 +146,18 @@ def _sources(sources: Sequence[str]) -> str:
 def linear_table(scheme: Scheme) -> Table:
     """Return how goods sold by the length are cut, goods after goods."""
     units = scheme.project.units
+    names = names_of_things(scheme)
     goods: dict[str, list[tuple[str, ...]]] = {}
     for cut in scheme.linear:
         goods.setdefault(_linear_name(scheme, cut.stock, cut.kind), []).append(
             (
                 cut.id,
                 write_length(cut.length, units),
-                ", ".join(f"{name} {write_length(mm, units)}" for name, mm in cut.pieces),
+                by_room(
+                    (ref for ref, _ in cut.pieces),
+                    names,
+                    (write_length(mm, units) for _, mm in cut.pieces),
+                ),
                 write_length(cut.left, units),
             )
         )

@@ -30,12 +30,14 @@ class Paper:
         width: mm.
         height: mm.
         system: ``"metric"`` or ``"imperial"``: which scales go with it.
+        lists: Name of the paper for tables where drawings are on this one; empty for itself.
     """
 
     name: str
     width: float
     height: float
     system: str
+    lists: str = ""
 
     @property
     def frame(self) -> Box:
@@ -54,7 +56,9 @@ class Paper:
 
 
 PAPERS: dict[str, Paper] = {
-    name: Paper(name=name, width=width, height=height, system=system)
+    name: Paper(
+        name=name, width=width, height=height, system=system, lists=_drafting.LIST_PAPERS[name]
+    )
     for name, (width, height, system) in _drafting.PAPERS.items()
 }
 """Every size of paper by name."""

@@ -15,7 +15,7 @@ from roomboard.core.surface import SeenFrom
 from roomboard.core.units import write_length, write_mass
 from roomboard.drawing.ceiling_plan import TAG, ceiling_plan
 from roomboard.drawing.checklist import checklist_table
-from roomboard.drawing.cutting_diagram import cutting_diagram
+from roomboard.drawing.cutting_diagram import called, cutting_diagram
 from roomboard.drawing.displaylist import (
     Box,
     DisplayList,
@@ -31,6 +31,7 @@ from roomboard.drawing.paper import Page, Paper
 from roomboard.drawing.placing import View
 from roomboard.drawing.raked import TRUE_FACE, climbs, slope_words
 from roomboard.drawing.schedule import (
+    CUTS_ONE_BY_ONE,
     caution_lines,
     cuts_table,
     edge_letters,
@@ -269,13 +270,13 @@ class _Maker:
         blocks: list[Block] = [self.sheet_picture(sheet, marks) for sheet in sheets]
         table = cuts_table(self.scheme)
         if table.rows:
-            blocks += [NewPage(), Heading(text="Cuts of sheets with many"), table]
+            blocks += [NewPage(), Heading(text=CUTS_ONE_BY_ONE), table]
         yield self.small(CUTTING), tuple(blocks)
 
     def sheet_picture(self, sheet: CutSheet, marks: dict[str, str]) -> Picture:
         board = self.scheme.catalogue.board(sheet.board)
         size = f"{self.length(sheet.length)} × {self.length(sheet.width)}"
-        caption = f"{sheet.id}: {board.name if board else sheet.board}, {size}"
+        caption = f"{called(sheet)}: {board.name if board else sheet.board}, {size}"
         rooms = {r.id: r.name for r in self.scheme.project.rooms}
 
         def drawn(scale: float) -> DisplayList:

@@ -21,6 +21,7 @@ from roomboard.core.units import write_area, write_length, write_mass, write_run
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
 from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_crowded, is_round
 from roomboard.drawing.flow import Column, Table
+from roomboard.drawing.room_names import by_room, names_of_things
 from roomboard.drawing.tapering import size_words, taper_in_words
 
 REASONS: dict[TrimmerReason, str] = {
@@ -40,6 +41,8 @@ LEAST_BEGINNING = 3
 """Sentences that begin with at least as many equal words are put together."""
 SHEETS_AND_WASTE = "Sheets and waste"
 """Heading of the part of the summary with sheets used, bounds and waste."""
+CUTS_ONE_BY_ONE = "Cuts that stand close together"
+"""Heading of the table of the cuts of sheets whose diagrams have no room for all numbers."""
 FINE = 1.5
 """Figures below this (mm) are said as their document has them, not in sixteenths of an inch."""
 SHORT_VALUE = 16
@@ -636,11 +639,13 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
 
 
 def cuts_table(scheme: Scheme) -> Table:
-    """Return the cuts of sheets that have too many for their diagram, and what is between them."""
+    """Return every cut of the sheets whose diagrams have no room for the numbers of all."""
     units = scheme.project.units
+    marks = {p.id: p.mark for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
+    names = names_of_things(scheme)
     rows: list[tuple[str, ...]] = []
     for sheet in scheme.cut_plan.sheets:
-        for cut in sheet.cuts if is_crowded(sheet) else ():
+        for cut in sheet.cuts if is_crowded(sheet, marks, units, names) else ():
             at, a, b = (cut.y0, cut.x0, cut.x1) if cut.rip else (cut.x0, cut.y0, cut.y1)
             rows.append(
                 (
@@ -667,6 +672,7 @@ def small_pieces_table(scheme: Scheme) -> Table:
     """Return the back-blocks that are cut from whole sheets, and where on them they lie."""
     units = scheme.project.units
     pieces = {p.id for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
+    names = names_of_things(scheme)
     return Table(
         columns=(
             Column(title="Sheet"),
@@ -678,7 +684,7 @@ def small_pieces_table(scheme: Scheme) -> Table:
         rows=tuple(
             (
                 sheet.id,
-                p.piece,
+                by_room((p.piece,), names),
                 write_length(p.length, units),
                 write_length(p.width, units),
                 f"x {write_length(p.x, units)}, y {write_length(p.y, units)}",
@@ -696,6 +702,7 @@ def offcuts_table(scheme: Scheme) -> Table:
     Back-blocks of one size from one sheet stand together.
     """
     units = scheme.project.units
+    names = names_of_things(scheme)
     rows: list[tuple[str, str, str, str, str]] = []
     for s in scheme.cut_plan.sheets:
         board = board_name(scheme, s.board)
@@ -708,7 +715,7 @@ def offcuts_table(scheme: Scheme) -> Table:
                 edges = f"{EDGE_LETTERS[o.low]} {EDGE_LETTERS[o.high]}"
                 rows.append((s.id, board, size, edges, "keep"))
         for size, ids in blocks.items():
-            words = f"{len(ids)} back-block{'s' if len(ids) > 1 else ''}: {_blocks(ids)}"
+            words = f"{len(ids)} back-block{'s' if len(ids) > 1 else ''}: {by_room(ids, names)}"
             rows.append((s.id, board, size, "", words))
     return Table(
         columns=(
@@ -720,12 +727,3 @@ def offcuts_table(scheme: Scheme) -> Table:
         ),
         rows=tuple(rows),
     )
-
-
-def _blocks(ids: Sequence[str]) -> str:
-    """Return ids of back-blocks, the room of each named once."""
-    rooms: dict[str, list[str]] = {}
-    for name in ids:
-        room, _, block = name.rpartition("/")
-        rooms.setdefault(room, []).append(block)
-    return "; ".join(f"{room} {', '.join(blocks)}".strip() for room, blocks in rooms.items())

@@ -64,7 +64,8 @@ class SetChoice:
 
     Attributes:
         paper: Name of the paper for drawings.
-        lists: Name of the paper for tables; empty for that of the drawings.
+        lists: Name of the paper for tables; empty for the one that goes with the drawings' paper:
+            A4 with A3, Letter with Tabloid.
         kinds: The kinds of pages wanted; empty for the usual ones.
         rooms: Ids or names of the rooms wanted; empty for all. The order and the summary are
             always those of the whole job.
@@ -106,7 +107,7 @@ class SetChoice:
         Raises:
             ValueError: If there is no paper of that name.
         """
-        return paper_named(self.lists or self.paper)
+        return paper_named(self.lists or self.drawing_paper.lists or self.paper)
 
 
 def kinds_named(words: Iterable[str]) -> tuple[PageKind, ...]:

@@ -56,7 +56,7 @@ NOT_ISSUED = "*"
 def form_of(choice: SetChoice) -> str:
     """Return papers and scale of a set: only sheets of one form can be compared."""
     scale = f", 1:{choice.scale:g}" if choice.scale else ""
-    return f"{choice.paper}, tables {choice.lists or choice.paper}{scale}"
+    return f"{choice.paper}, tables {choice.list_paper.name}{scale}"
 
 
 def fingerprint(sheet: Sheet) -> str:

@@ -26,7 +26,7 @@ from roomboard.drawing.counting import (
     least_gap,
     lines_of,
 )
-from roomboard.drawing.cutting_diagram import cutting_diagram
+from roomboard.drawing.cutting_diagram import called, cutting_diagram, is_crowded
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.elevation import elevation, neighbours_in_words
 from roomboard.drawing.floor_plan import floor_plan
@@ -37,7 +37,7 @@ from roomboard.drawing.piece_sheet import piece_sheet
 from roomboard.drawing.piece_sides import piece_sides, stretches
 from roomboard.drawing.placing import View
 from roomboard.drawing.raked import TRUE_FACE, climbs, slope_words
-from roomboard.drawing.schedule import sheets_by_piece
+from roomboard.drawing.schedule import CUTS_ONE_BY_ONE, sheets_by_piece
 from roomboard.drawing.tapering import taper_in_words
 
 MIRROR = "Face up: the mirror of the ceiling plan, which shows the back."
@@ -317,6 +317,11 @@ class Views:
         board = self.scheme.catalogue.board(sheet.board)
         letter = board.letter if board else sheet.board
         rooms = {r.id: r.name for r in self.scheme.project.rooms}
+        listed = (
+            (f"Every cut is in the list “{CUTS_ONE_BY_ONE}”.",)
+            if is_crowded(sheet, self.marks, units, rooms)
+            else ()
+        )
 
         @cache
         def draw(scale: float, widest: float) -> DisplayList:
@@ -327,7 +332,7 @@ class Views:
             about=f"sheet:{sheet.id}",
             width=sheet.length,
             height=sheet.width,
-            caption=(f"{sheet.id}: {letter} {size}, {write_mass(sheet.mass_kg, units)}",),
+            caption=(f"{called(sheet)}: {letter} {size}, {write_mass(sheet.mass_kg, units)}", *listed),
             board=sheet.board,
         )
 

@@ -36,7 +36,9 @@ from roomboard.drawing.paper import Page, Paper
 from roomboard.drawing.parts import with_sheets
 from roomboard.drawing.placing import View
 from roomboard.drawing.plots import plot_blocks
+from roomboard.drawing.room_names import names_of_things
 from roomboard.drawing.schedule import (
+    CUTS_ONE_BY_ONE,
     SHEETS_AND_WASTE,
     assumptions_tables,
     board_name,
@@ -498,7 +500,7 @@ class Sections:
 
         parts: list[Block] = []
         for title, table in (
-            ("Cuts of sheets with many", cuts_table(self.scheme)),
+            (CUTS_ONE_BY_ONE, cuts_table(self.scheme)),
             ("Back-blocks cut from whole sheets", small_pieces_table(self.scheme)),
             ("Offcuts to keep, and back-blocks from others", offcuts_table(self.scheme)),
         ):
@@ -567,7 +569,7 @@ class Sections:
             lines = [q for q in scheme.quantities if q.group == group]
             parts.append(Heading(text=GROUPS.get(group, group)))
             parts += [Paragraph(text=f"{f}.", tight=True) for f in shared_formulas(lines)]
-            parts.append(quantities_table(lines, self.units))
+            parts.append(quantities_table(lines, self.units, names_of_things(scheme)))
         for title, table in (
             ("How lengths are cut", linear_table(scheme)),
             ("Trims by room", trims_table(scheme)),

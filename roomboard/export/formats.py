@@ -50,7 +50,7 @@ class Wanted:
         fixings: Whether drawings show every fastener and daub.
         rooms: Ids or names of the rooms wanted, where no one room is; empty for all.
         kinds: The kinds of pages wanted; empty for the usual ones.
-        lists: Name of the paper of tables; empty for that of drawings. Whoever makes the pages
+        lists: Name of the paper of tables; empty for what goes with drawings. Whoever makes pages
             heeds it.
         scale: The one ratio wanted; 0 to choose.
         each: Whether each surface stands in a file of its own.

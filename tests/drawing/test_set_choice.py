@@ -87,6 +87,25 @@ def test_drawings_and_tables_may_be_on_papers_of_different_size(two_rooms):
     assert [p.number for p in pages if text_overlaps(p) or text_outside(p)] == []
 
 
+@pytest.mark.parametrize(
+    ("drawings", "tables"),
+    [("A4", "A4"), ("A3", "A4"), ("Letter", "Letter"), ("Tabloid", "Letter")],
+)
+def test_tables_go_on_small_paper_unless_asked_otherwise(drawings, tables):
+    assert SetChoice(paper=drawings).list_paper == PAPERS[tables]
+    assert SetChoice(paper=drawings, lists=drawings).list_paper == PAPERS[drawings]
+
+
+def test_a_set_on_large_paper_has_its_tables_on_small(two_rooms):
+    pages = sheet_set(two_rooms, "A3", DATED)
+
+    small = [p for p in pages if (p.width, p.height) == (210, 297)]
+    large = [p for p in pages if (p.width, p.height) == (420, 297)]
+    assert len(small) + len(large) == len(pages)
+    assert {"summary", "order", "hanging", "checklist"} <= {p.kind for p in small}
+    assert {"carpenter", "ceilings", "cutting"} <= {p.kind for p in large}
+
+
 @pytest.mark.parametrize("ratio", [25.0, 50.0, 100.0])
 def test_a_scale_asked_for_is_kept_by_all_that_fits(two_rooms, ratio):
     kinds = (PageKind.CEILINGS, PageKind.WALLS, PageKind.CUTTING)

@@ -8,14 +8,16 @@ from roomboard.core.project import Units
 from roomboard.core.scheme import work_out
 from roomboard.core.support import TrimmerReason
 from roomboard.core.units import write_mass
+from roomboard.drawing.cutting_diagram import cutting_diagram
 from roomboard.drawing.displaylist import Fill, Stroke, Text, bounds
 from roomboard.drawing.layers import LAYERS
-from roomboard.drawing.order import quantities_table, shared_formulas
+from roomboard.drawing.order import linear_table, quantities_table, shared_formulas
 from roomboard.drawing.page_checks import text_outside, text_overlaps
 from roomboard.drawing.page_frame import CENTRING, DISCLAIMER
 from roomboard.drawing.paper import PAPERS, Page
 from roomboard.drawing.schedule import (
     cut_list,
+    cuts_table,
     findings_table,
     offcuts_table,
     sheets_by_piece,
@@ -415,6 +417,35 @@ def test_back_blocks_of_one_size_from_one_sheet_stand_in_one_row(demo):
     assert len({(row[0], row[2]) for row in blocks}) == len(blocks)
     listed = sum(int(row[4].split()[0]) for row in blocks)
     assert listed == sum(len(o.used_for) for s in demo.cut_plan.sheets for o in s.offcuts)
+
+
+def test_every_cut_without_its_number_or_a_leader_is_listed(demo):
+    marks = {p.id: p.mark for r in demo.rooms for s in r.surfaces for p in s.set_out.pieces}
+    names = {r.id: r.name for r in demo.project.rooms}
+    listed = {(row[0], row[1]) for row in cuts_table(demo).rows}
+    for sheet in demo.cut_plan.sheets:
+        drawn = cutting_diagram(sheet, marks, Units.METRIC, 50.0, rooms=names)
+        said = {m.text.removeprefix("cut ") for m in drawn if isinstance(m, Text)}
+        leaders = [m for m in drawn if isinstance(m, Text) and m.text.startswith("cut ")]
+        assert len(leaders) <= 1, sheet.id
+        for cut in sheet.cuts:
+            number = str(cut.number)
+            assert number in said or (sheet.id, number) in listed, (sheet.id, number)
+    assert listed
+
+
+def test_rooms_are_called_by_their_names_and_never_by_their_ids(demo):
+    """An id stands before a stroke: ``living/CO1``; rooms of the demo have other names than ids."""
+    ids = "|".join(r.id for r in demo.project.rooms)
+    text = whole(sheet_set(demo, "A4", DATED))
+    assert not re.search(rf"\b(?:{ids})/", text)
+    rows = [row for row in linear_table(demo).rows if len(row) > 1]
+    sources = [q.sources for q in demo.quantities if 0 < len(q.sources) <= 8]
+    assert rows
+    assert sources
+    # L2 in hand: 600 left of the first run of the living room, and a run of the hall.
+    two = next(row for row in rows if row[0] == "L2")
+    assert two[2] == "Living and dining CO1 (2 of 2) 600; Hall CO4 5200"
 
 
 def test_a_formula_shared_by_lines_of_the_order_is_said_once(demo):

@@ -8,7 +8,7 @@ import pytest
 from roomboard.core.cutting import Cut, CutSheet, EdgeIs, Offcut, Placement
 from roomboard.core.project import Units
 from roomboard.drawing.ceiling_plan import ceiling_plan
-from roomboard.drawing.cutting_diagram import cutting_diagram
+from roomboard.drawing.cutting_diagram import cutting_diagram, is_crowded
 from roomboard.drawing.displaylist import Dots, Fill, Stroke, Text, canonical
 from roomboard.drawing.elevation import elevation, neighbours_in_words
 from roomboard.drawing.floor_plan import floor_plan
@@ -247,6 +247,29 @@ def test_a_crowded_sheet_is_drawn_without_a_heap_of_leaders():
     marks = cutting_diagram(replace(SHEET, placements=blocks, cuts=cuts), {}, Units.METRIC, 50.0)
 
     assert not [w for w in words(marks) if w.startswith("cut ")]
+
+
+def cuts_apart(pitch):
+    """Five cuts of 200 across the sheet, so far apart."""
+    return tuple(
+        Cut(number=n, rip=False, x0=1000 + pitch * n, y0=0.0, x1=1000 + pitch * n, y1=200.0)
+        for n in range(1, 6)
+    )
+
+
+def test_cuts_too_close_together_for_their_numbers_are_listed_without_leaders():
+    """At 1:50 a cut of 200 is 4 mm long: of five within 0.4 mm one or two have room for 2.5 mm."""
+    close = replace(SHEET, placements=(), offcuts=(), cuts=cuts_apart(5.0))
+    assert is_crowded(close, {}, Units.METRIC)
+    marks = cutting_diagram(close, {}, Units.METRIC, 50.0)
+    assert not [w for w in words(marks) if w.startswith("cut ")]
+
+
+def test_cuts_with_room_for_their_numbers_are_numbered_and_not_listed():
+    """300 apart they are 6 mm apart on paper, 4 mm long: figures 2.5 mm high have room."""
+    apart = replace(SHEET, placements=(), offcuts=(), cuts=cuts_apart(300.0))
+    assert not is_crowded(apart, {}, Units.METRIC)
+    assert {"1", "2", "3", "4", "5"} <= set(words(cutting_diagram(apart, {}, Units.METRIC, 50.0)))
 
 
 def test_edges_of_a_turned_piece_change_places():

@@ -66,7 +66,7 @@ class SetChoosing(QWidget):
         self.scale = QComboBox(self)
         self.scale.setToolTip(tr("Drawings that do not fit a page so are drawn smaller."))
         self.lists = QComboBox(self)
-        self.lists.addItem(tr("as for drawings"), "")
+        self.lists.addItem(tr("usual"), "")
         for name in PAPERS:
             self.lists.addItem(name, name)
         for words, box in ((tr("S&cale"), self.scale), (tr("Paper of &tables"), self.lists)):

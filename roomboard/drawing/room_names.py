@@ -1,0 +1,48 @@
+"""What pieces, runs and timber of rooms are called in tables: by the names of their rooms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from roomboard.core.scheme import Scheme
+
+
+def names_of_things(scheme: Scheme) -> dict[str, str]:
+    """Return the name of every room by its id, and of every face by its ref."""
+    names = {room.id: room.name for room in scheme.project.rooms}
+    names |= {s.surface.ref: s.surface.name for room in scheme.rooms for s in room.surfaces}
+    return names
+
+
+def told_apart(ref: str, names: Mapping[str, str]) -> tuple[str, str]:
+    """Return the name of the room of something, empty without one, and its own mark or name.
+
+    Args:
+        ref: ``"room/mark"``, or only a mark.
+        names: Names by id, as :func:`names_of_things` returns them; an id that is not among them
+            is named by itself.
+    """
+    room, slash, mark = ref.partition("/")
+    if not slash:
+        return "", ref
+    return names.get(room, room), names.get(ref, mark)
+
+
+def by_room(refs: Iterable[str], names: Mapping[str, str], tails: Iterable[str] = ()) -> str:
+    """Return marks in words, in order; of those of one room in a row the room is named once.
+
+    Args:
+        refs: What is named, as :func:`told_apart` takes it.
+        names: Names by id.
+        tails: What is written after each mark, if anything.
+    """
+    after = iter(tails)
+    runs: list[tuple[str, list[str]]] = []
+    for ref in refs:
+        room, mark = told_apart(ref, names)
+        word = f"{mark} {next(after, '')}".rstrip()
+        if runs and runs[-1][0] == room:
+            runs[-1][1].append(word)
+        else:
+            runs.append((room, [word]))
+    return "; ".join(f"{room} {', '.join(words)}".strip() for room, words in runs)
