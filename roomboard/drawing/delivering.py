@@ -8,7 +8,7 @@ from roomboard.core.project import Deliveries
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme
 from roomboard.core.units import write_area, write_length, write_mass
-from roomboard.drawing.amounts import Carried, board_by_room, deliveries, lifts, storeys
+from roomboard.drawing.amounts import Carried, RoomBoard, board_by_room, deliveries, lifts, storeys
 from roomboard.drawing.flow import Column, Table
 from roomboard.drawing.schedule import board_name, sheets_by_piece
 
@@ -89,6 +89,7 @@ def by_room_table(scheme: Scheme) -> Table:
     Board bought is each room's share of the sheets that it is cut from.
     """
     rows: list[tuple[str, ...]] = []
+    board = board_by_room(scheme)
     floors = storeys(scheme.project)
     for storey in floors:
         own = [r for r in scheme.rooms if r.room.storey == storey]
@@ -96,12 +97,12 @@ def by_room_table(scheme: Scheme) -> Table:
             continue
         if len(floors) > 1:
             rows.append((f"{storey} floor",))
-        rows += [_figures(r.room.name, [r], scheme) for r in own]
+        rows += [_figures(r.room.name, [r], scheme, board) for r in own]
         if len(floors) > 1 and len(own) > 1:
-            rows.append(_figures(f"All of {storey} floor", own, scheme))
+            rows.append(_figures(f"All of {storey} floor", own, scheme, board))
     if len(scheme.rooms) > 1:
         rows.append(("Whole job",))
-        rows.append(_figures("All rooms", scheme.rooms, scheme))
+        rows.append(_figures("All rooms", scheme.rooms, scheme, board))
     return Table(
         columns=(
             Column(title="Room"),
@@ -117,10 +118,12 @@ def by_room_table(scheme: Scheme) -> Table:
     )
 
 
-def _figures(name: str, rooms: Sequence[RoomScheme], scheme: Scheme) -> tuple[str, ...]:
+def _figures(
+    name: str, rooms: Sequence[RoomScheme], scheme: Scheme, every: Sequence[RoomBoard]
+) -> tuple[str, ...]:
     units = scheme.project.units
     ids = {r.room.id for r in rooms}
-    board = [b for b in board_by_room(scheme) if b.id in ids]
+    board = [b for b in every if b.id in ids]
     surfaces = [s for r in rooms for s in r.surfaces]
     pieces = [p for s in surfaces for p in s.set_out.pieces]
     where = sheets_by_piece(scheme)

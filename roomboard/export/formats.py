@@ -25,7 +25,7 @@ from roomboard.export.pdf import pdf_bytes
 from roomboard.export.picture import EDGE, Picture, picture_of_page, picture_of_view
 from roomboard.export.png import png_bytes
 from roomboard.export.svg import svg_bytes
-from roomboard.export.tables import TABLES, table_of
+from roomboard.export.tables import table_of, tables_of
 from roomboard.export.xlsx import xlsx_bytes
 
 if TYPE_CHECKING:
@@ -217,13 +217,14 @@ def _xlsx(job: _Job) -> tuple[Made, ...]:
 
 def _csv(job: _Job) -> tuple[Made, ...]:
     name = job.wanted.table.strip().casefold().replace(" ", "-")
+    known = tables_of(job.scheme.project)
     if name:
-        if name not in TABLES:
+        if name not in known:
             raise NotThereError(
-                f"There is no table “{job.wanted.table}”; the tables are {', '.join(TABLES)}."
+                f"There is no table “{job.wanted.table}”; the tables are {', '.join(known)}."
             )
         return (Made(part="", content=csv_bytes(table_of(job.scheme, name))),)
-    return tuple(Made(part=name, content=csv_bytes(table_of(job.scheme, name))) for name in TABLES)
+    return tuple(Made(part=name, content=csv_bytes(table_of(job.scheme, name))) for name in known)
 
 
 # --- endings ----------------------------------------------------------------------------------

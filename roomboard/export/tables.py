@@ -10,8 +10,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from roomboard.core.project import Units
+from roomboard.core.project import Project, Units
 from roomboard.core.quantities import QuantityLine, costs
+from roomboard.core.revision_changes import ChangeKind, Subject
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import Scheme, SurfaceScheme
 from roomboard.core.units import FOOT, INCH, POUND_KG, write_length
@@ -25,6 +26,9 @@ from roomboard.drawing.schedule import (
     joint_metres,
     sheets_by_piece,
 )
+from roomboard.drawing.set_choice import SetChoice
+from roomboard.drawing.set_revision import Revision
+from roomboard.drawing.set_revision_list import order_changes
 
 Cell = str | float | None
 """A word, a number, or nothing."""
@@ -84,8 +88,21 @@ TABLES: dict[str, str] = {
     "findings": "Findings",
     "rooms": "Rooms",
     "deliveries": "Deliveries",
+    "changes": "Changes",
 }
 """Every table by its name, and what it is called."""
+SUBJECTS: dict[Subject, str] = {s: s.value for s in Subject} | {Subject.TRIMMER: "timber"}
+"""What a change is about, in words."""
+CHANGED: dict[ChangeKind, str] = {k: k.value for k in ChangeKind} | {
+    ChangeKind.RENAMED: "other mark",
+    ChangeKind.RECUT: "other sheet",
+}
+"""What happened to a thing since an issue, in words."""
+
+
+def tables_of(project: Project) -> tuple[str, ...]:
+    """Return the names of the tables there are: changes only where something was issued."""
+    return tuple(name for name in TABLES if name != "changes" or project.issues)
 
 
 def table_of(scheme: Scheme, name: str) -> DataTable:
@@ -445,6 +462,43 @@ def _deliveries(scheme: Scheme) -> DataTable:
     )
 
 
+# --- revisions ------------------------------------------------------------------------------
+
+
+def _changes(scheme: Scheme) -> DataTable:
+    """Return what has changed since the issue that the printed set shows the changes of."""
+    shown = Revision(scheme, SetChoice()).shown
+    rows: list[tuple[Cell, ...]] = []
+    if shown is not None:
+        found = shown[0]
+        for s in found.surfaces:
+            for c in s.changes:
+                about = (SUBJECTS[c.subject], CHANGED[c.kind], c.mark)
+                rows.append((found.since, s.name, *about, c.words, None, None, None, None))
+        for line in order_changes(found, scheme.project.units):
+            way = "buy more" if line.more > 0 else "send back"
+            about = ("order", way, "")
+            figures = (line.was, line.now, line.more)
+            rows.append((found.since, "Whole job", *about, line.name, *figures, line.unit))
+    return DataTable(
+        name="changes",
+        title=TABLES["changes"],
+        columns=(
+            Heading(title="Since issue", width=8),
+            Heading(title="Surface", width=28),
+            Heading(title="About", width=10),
+            Heading(title="What", width=13),
+            Heading(title="Mark", width=13),
+            Heading(title="Change", width=56),
+            Heading(title="Was", kind=Kind.AMOUNT),
+            Heading(title="Now", kind=Kind.AMOUNT),
+            Heading(title="Difference", kind=Kind.AMOUNT),
+            Heading(title="Unit", width=10),
+        ),
+        rows=tuple(rows),
+    )
+
+
 _MAKERS: dict[str, Callable[[Scheme], DataTable]] = {
     "order": _order,
     "cut-list": _cut_list,
@@ -452,4 +506,5 @@ _MAKERS: dict[str, Callable[[Scheme], DataTable]] = {
     "findings": _findings,
     "rooms": _rooms,
     "deliveries": _deliveries,
+    "changes": _changes,
 }

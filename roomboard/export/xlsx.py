@@ -1,4 +1,4 @@
-"""The job as a workbook: order, cut list, live quantities, findings, rooms, deliveries.
+"""The job as a workbook: order, cut list, live quantities, findings, rooms, deliveries and changes.
 
 Inputs stand in cells of their own and every figure of the order is worked out from them, so that a
 spare or a rate can be changed and the order follows. There are no macros, and words are never taken
@@ -34,6 +34,7 @@ from roomboard.export.tables import (
     prices_of,
     sold_in,
     table_of,
+    tables_of,
 )
 
 HAIR = "0.000000001"
@@ -125,6 +126,7 @@ class _Book:
         self.book = book
         self.scheme = scheme
         self.dated = dated
+        self.letter = letter_now(scheme)
         self.paper = paper
         self.measures = Measures(scheme.project.units)
         self.formats: dict[tuple[Kind, str], Any] = {}
@@ -138,12 +140,15 @@ class _Book:
 
     def write(self) -> None:
         """Write every sheet; that of the order comes first and looks into the quantities."""
-        sheets = {name: self.book.add_worksheet(title) for name, title in TABLES.items()}
+        names = tables_of(self.scheme.project)
+        sheets = {
+            name: self.book.add_worksheet(title) for name, title in TABLES.items() if name in names
+        }
         self._quantities(sheets["quantities"])
         self._order(sheets["order"])
-        for name in ("cut-list", "findings", "deliveries"):
-            table = table_of(self.scheme, name)
-            self._table(sheets[name], table)
+        for name in ("cut-list", "findings", "deliveries", "changes"):
+            if name in names:
+                self._table(sheets[name], table_of(self.scheme, name))
         self._rooms(sheets["rooms"])
         sheets["order"].activate()
 
@@ -186,8 +191,7 @@ class _Book:
     def _begin(self, sheet: Any, title: str, columns: tuple[Heading, ...]) -> None:  # noqa: ANN401
         project = self.scheme.project
         sheet.write_string(0, 0, f"{project.name}: {title}", self.bold)
-        letter = letter_now(self.scheme)
-        issue = f"Issue {letter}, {self.dated}" if letter else self.dated
+        issue = f"Issue {self.letter}, {self.dated}" if self.letter else self.dated
         sheet.write_string(1, 0, issue, self.said)
         if any(f.severity is Severity.BLOCK for f in self.scheme.findings):
             words = (

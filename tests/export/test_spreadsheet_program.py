@@ -12,7 +12,7 @@ from io import BytesIO
 
 import pytest
 
-from roomboard.export.tables import TABLES
+from roomboard.export.tables import TABLES, tables_of
 from roomboard.export.xlsx import HEAD, xlsx_bytes
 
 DAY = "2026-05-01"
@@ -108,7 +108,7 @@ def test_what_it_prints_has_every_sheet_its_heads_and_all_words(tmp_path, job):
     ).stdout
     pages = text.split("\f")[:-1]
     book = opened(content)
-    for title in TABLES.values():
+    for title in (TABLES[name] for name in tables_of(job.project)):
         own = [p for p in pages if re.search(rf"\b{title}, \d+ / \d+", p)]
         assert own, title
         # Rows of heads are repeated on each page; a column shows nothing but figures that fit.
