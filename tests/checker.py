@@ -295,7 +295,8 @@ def made_already(job: Job) -> list[str]:
     """What is cut or hung keeps its size and its sheet, or a finding says what is wrong with it."""
     letters = Counter(i["letter"] for i in job.data["project"]["issues"])
     faults = [f"made already: issue {x} stands twice" for x, n in letters.items() if n > 1]
-    sheets = {p["piece"]: s for s in job.data["cut_sheets"] for p in s["placements"]}
+    cut = (*job.data["cut_offcuts"], *job.data["cut_sheets"])
+    sheets = {p["piece"]: s for s in cut for p in s["placements"]}
     for made in job.data["done"]:
         name = f"{made['surface']} {made['mark']}"
         said = [
@@ -698,9 +699,11 @@ def cutting(job: Job) -> list[str]:
     """Every piece lies in exactly one sheet; every sheet comes apart by its numbered cuts."""
     faults = []
     where: dict[str, list[tuple[Json, Json]]] = defaultdict(list)
-    ids = Counter(sheet["id"] for sheet in job.data["cut_sheets"])
+    cut = (*job.data["cut_offcuts"], *job.data["cut_sheets"])
+    ids = Counter(sheet["id"] for sheet in cut)
     faults += [f"cutting: sheet {name} stands {n} times" for name, n in ids.items() if n > 1]
-    for sheet in job.data["cut_sheets"]:
+    faults += lying_there(job)
+    for sheet in cut:
         for placement in sheet["placements"]:
             where[placement["piece"]].append((sheet, placement))
         faults += sheet_faults(job, sheet)
@@ -725,6 +728,24 @@ def cutting(job: Job) -> list[str]:
         for name in job.data["unplaced"]
         if name not in job.pieces and not block_said(job, name)
     ]
+    return faults
+
+
+def lying_there(job: Job) -> list[str]:
+    """Every offcut that is cut lies on site as it is listed, and is cut once."""
+    each = [o for o in job.data["project"]["offcuts"] for _ in range(o["count"])]
+    there = {f"OC{n}": o for n, o in enumerate(each, 1)}
+    faults = []
+    for sheet in job.data["cut_offcuts"]:
+        o = there.get(sheet["id"])
+        edges = [sheet["low"], sheet["high"]].count("recessed")
+        if o is None or (o["board"], o["length"], o["width"], o["recessed"]) != (
+            sheet["board"],
+            sheet["length"],
+            sheet["width"],
+            edges,
+        ):
+            faults.append(f"cutting: offcut {sheet['id']} does not lie on site like this")
     return faults
 
 
@@ -780,6 +801,10 @@ def sheet_faults(job: Job, sheet: Json) -> list[str]:
     said = []
     board = job.boards.get(sheet["board"])
     stock = next((s for s in board["sheets"] if s["id"] == sheet["stock"]), None) if board else None
+    if not sheet["stock"]:
+        stock = sheet  # an offcut: its size is compared with what lies on site
+    elif (sheet["low"], sheet["high"]) != ("recessed", "recessed"):
+        said.append("a sheet that is bought has two recessed edges")
     if stock is None or abs(stock["length"] - length) > NEAR or abs(stock["width"] - width) > NEAR:
         said.append("it is no stock size of its board")
     elif abs(sheet["mass_kg"] - length * width * board["mass_kg_m2"] / 1e6) > 0.01:
@@ -800,7 +825,7 @@ def sheet_faults(job: Job, sheet: Json) -> list[str]:
             said.append(f"the cuts do not free {name} at {box[:2]}")
         else:
             parts.remove(match)
-        said += edge_faults(item, box, width, name)
+        said += edge_faults(item, box, sheet, name)
     if parts:
         said.append(f"nothing is said about the parts {parts}")
     if not sheet["placements"] and not any(o["used_for"] for o in sheet["offcuts"]):
@@ -830,9 +855,10 @@ def replayed(sheet: Json) -> tuple[list[Box], list[str]]:
     return parts, said
 
 
-def edge_faults(item: Json, box: Box, width: float, name: str) -> list[str]:
-    """Only the two long edges of the stock sheet are recessed."""
-    at_low, at_high = abs(box[1]) <= NEAR, abs(box[3] - width) <= NEAR
+def edge_faults(item: Json, box: Box, sheet: Json, name: str) -> list[str]:
+    """Only the long edges of a stock sheet are recessed; of an offcut, those that still are."""
+    at_low = abs(box[1]) <= NEAR and sheet["low"] == "recessed"
+    at_high = abs(box[3] - sheet["width"]) <= NEAR and sheet["high"] == "recessed"
     low, high = (at_high, at_low) if item.get("turned") else (at_low, at_high)
     return [
         f"the {side} edge of {name} at {box[:2]} cannot be {item[side]}"
@@ -1638,6 +1664,7 @@ def bounds(job: Job) -> list[str]:
     for sheet in job.data["cut_sheets"]:
         sheets[sheet["board"]].append(sheet)
     used = {p.raw["board"] for p, _ in job.pieces.values() if p.id not in job.data["unplaced"]}
+    on_site = {p["piece"] for s in job.data["cut_offcuts"] for p in s["placements"]}
     for board in sorted(used | set(sheets) | set(rows)):
         say = lambda text, board=board: faults.append(f"bounds: {board}: {text}")  # noqa: E731
         row = rows.get(board)
@@ -1649,6 +1676,8 @@ def bounds(job: Job) -> list[str]:
             for p, _ in job.pieces.values()
             if p.raw["board"] == board and p.id not in job.data["unplaced"]
         ]
+        given = [p for p in mine if p.id in on_site]
+        mine = [p for p in mine if p.id not in on_site]
         # Back-blocks that no offcut gives are cut from sheets like pieces.
         blocks = sum(
             p["length"] * p["width"]
@@ -1659,13 +1688,26 @@ def bounds(job: Job) -> list[str]:
         net = (sum(p.polygon.area for p in mine) + blocks) / 1e6
         blank = (sum(p.raw["length"] * p.raw["width"] for p in mine) + blocks) / 1e6
         bought = sum(s["length"] * s["width"] for s in sheets[board]) / 1e6
-        for key, value in (("net_m2", net), ("blank_m2", blank), ("bought_m2", bought)):
+        spared = sum(p.raw["length"] * p.raw["width"] for p in given) / 1e6
+        for key, value in (
+            ("net_m2", net),
+            ("blank_m2", blank),
+            ("bought_m2", bought),
+            ("on_site_m2", spared),
+        ):
             if abs(row[key] - value) > 1e-3 + 1e-4 * value:
                 say(f"{key} is {row[key]}, the pieces and sheets give {value:.4f}")
         if row["sheets"] != len(sheets[board]):
             say(f"{row['sheets']} sheets are counted, {len(sheets[board])} are cut")
         largest = max(s["length"] * s["width"] for s in job.boards[board]["sheets"]) / 1e6
-        if row["area_bound"] < math.ceil(net / largest - 1e-6):
+        # Other offcuts than those cut may give as much: so much less may have to be bought.
+        there = sum(
+            o["length"] * o["width"] * o["count"] / 1e6
+            for o in job.data["project"]["offcuts"]
+            if o["board"] == board
+        )
+        least = max(0.0, net + sum(p.polygon.area for p in given) / 1e6 - there)
+        if row["area_bound"] < math.ceil(least / largest - 1e-6):
             say("its area bound is below what the area asks")
         best = max(row["area_bound"], row["edge_bound"])
         if row["sheets"] < best:
@@ -1674,7 +1716,7 @@ def bounds(job: Job) -> list[str]:
         reasoned = sum(int(reason.split()[0]) for reason in row["reasons"])
         if reasoned != over:
             say(f"{over} sheets above the area bound, {reasoned} reasons")
-        if not net - 1e-3 <= row["bought_bound_m2"] <= row["bought_m2"] + 1e-3:
+        if not least - 1e-3 <= row["bought_bound_m2"] <= row["bought_m2"] + 1e-3:
             say("its bound of board bought is below the net area or above what is bought")
     return faults
 

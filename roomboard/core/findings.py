@@ -179,6 +179,7 @@ REGISTER: dict[str, str] = {
     "RB503": "No stock sheet allowed for this board",
     "RB504": "Linear piece longer than any stock length",
     "RB505": "Piece that is cut already does not fit",
+    "RB506": "Offcuts on site",
     # 6xx: carrying and lifting
     "RB601": "Heavy lift",
     "RB602": "Sheets longer than can be carried in",

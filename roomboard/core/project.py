@@ -660,6 +660,29 @@ class Price:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SiteOffcut:
+    """An offcut that lies on site, to be cut from before any sheet is bought.
+
+    Attributes:
+        id: Stable id, unique in the project.
+        board: Board id.
+        length: Along the sheet it came from, mm.
+        width: Across that sheet, mm.
+        recessed: How many of its long edges are recessed, 0 to 2; the others are cut.
+        count: How many there are of it.
+        note: Where it lies, in the user's own words.
+    """
+
+    id: str
+    board: str
+    length: float
+    width: float
+    recessed: int = 0
+    count: int = 1
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Weights:
     """What counts how much when the best set-out is sought; preferences of the user's own.
 
@@ -726,6 +749,7 @@ class Project:
         issues: What was issued, in order; ``issue`` is the letter of the last one.
         done: Pieces that are cut or hung already.
         keep_issued: Whether stock sheets whose pieces have not changed are cut as they were issued.
+        offcuts: Offcuts on site that are cut from first.
     """
 
     id: str
@@ -747,6 +771,7 @@ class Project:
     issues: tuple[Issued, ...] = ()
     done: tuple[DonePiece, ...] = ()
     keep_issued: bool = True
+    offcuts: tuple[SiteOffcut, ...] = ()
 
     def room(self, room_id: str) -> Room | None:
         """Return a room by id, or None."""

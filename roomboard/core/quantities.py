@@ -239,8 +239,8 @@ class _TakeOff:
         if not wanted:
             return
         names = set(wanted)
-        offcuts = sum(n in names for s in plan.sheets for o in s.offcuts for n in o.used_for)
-        sheets = sum(p.piece in names for s in plan.sheets for p in s.placements)
+        offcuts = sum(n in names for s in plan.every for o in s.offcuts for n in o.used_for)
+        sheets = sum(p.piece in names for s in plan.every for p in s.placements)
         missing = len(wanted) - offcuts - sheets
         yield QuantityLine(
             code="back_blocks",

@@ -47,7 +47,7 @@ def imprint(scheme: Scheme) -> Issued:
 
 def cuts_of(scheme: Scheme) -> Cuts:
     """Return how each piece is cut, by its id."""
-    return {p.piece: (sheet, p) for sheet in scheme.cut_plan.sheets for p in sheet.placements}
+    return {p.piece: (sheet, p) for sheet in scheme.cut_plan.every for p in sheet.placements}
 
 
 def issued_piece(piece: Piece, cuts: Mapping[str, tuple[CutSheet, Placement]]) -> IssuedPiece:

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from roomboard.core.optimum.improve import Optimum
     from roomboard.core.optimum.trading import Trade
     from roomboard.core.practice import Practice
-    from roomboard.core.project import Project, Room, Units
+    from roomboard.core.project import Project, Room, SiteOffcut, Units
     from roomboard.core.quantities import QuantityLine
     from roomboard.core.stock import Board, Catalogue
     from roomboard.core.surface import Surface
@@ -177,6 +177,7 @@ class Wanted(NamedTuple):
     net_m2: tuple[tuple[str, float], ...]
     units: Units
     kept: tuple[Kept, ...] = ()
+    offcuts: tuple[SiteOffcut, ...] = ()
 
 
 # --- the order of work -------------------------------------------------------------------
@@ -232,6 +233,8 @@ def work_out(
     wanted = _wanted(rooms, setting, project.units)
     if project.done or project.issues:
         wanted = wanted._replace(kept=kept_sheets(project, rooms))
+    if project.offcuts:
+        wanted = wanted._replace(offcuts=project.offcuts)
     cutter = better.cutter if better else None
     if between is not None:
         between("the cutting")
@@ -281,6 +284,7 @@ def _cut(wanted: Wanted, setting: Setting, cutter: Cutter | None) -> CutPlan:
         widths=setting.choices.sheet_widths,
         units=wanted.units,
         cutter=cutter,
+        pile=cutting.Pile(wanted.offcuts, wanted.kept) if wanted.offcuts else None,
     )
     return with_numbers(made, wanted.kept) if wanted.kept else made
 
@@ -490,16 +494,24 @@ def _wanted(rooms: Sequence[RoomScheme], setting: Setting, units: Units) -> Want
 
 
 def _net_of_placed(plan: CutPlan, rooms: Sequence[RoomScheme]) -> CutPlan:
-    """Take pieces that fit no sheet out of their board's net area."""
-    if not plan.unplaced:
+    """Take pieces that fit no sheet, and the cut-outs of those from site, out of the net area.
+
+    Of pieces from offcuts on site the plan has taken off their blanks: what is cut out of them is
+    put back.
+    """
+    if not plan.unplaced and not plan.on_site:
         return plan
     missing = set(plan.unplaced)
+    on_site = {p.piece: p.length * p.width for s in plan.on_site for p in s.placements}
     lost: dict[str, float] = {}
     for room in rooms:
         for s in room.surfaces:
             for p in s.set_out.pieces:
+                area = p.region.area_mm2
                 if p.id in missing:
-                    lost[p.board] = lost.get(p.board, 0.0) + p.region.area_mm2 / 1e6
+                    lost[p.board] = lost.get(p.board, 0.0) + area / 1e6
+                elif p.id in on_site:
+                    lost[p.board] = lost.get(p.board, 0.0) - (on_site[p.id] - area) / 1e6
     bounds = tuple(replace(b, net_m2=b.net_m2 - lost.get(b.board, 0.0)) for b in plan.bounds)
     return replace(plan, bounds=bounds)
 
@@ -507,7 +519,7 @@ def _net_of_placed(plan: CutPlan, rooms: Sequence[RoomScheme]) -> CutPlan:
 def _renamed(room: RoomScheme, plan: CutPlan) -> RoomScheme:
     """Name the joints again by what each edge became when it was cut."""
     actual = {
-        p.piece: (p.low.value, p.high.value) for sheet in plan.sheets for p in sheet.placements
+        p.piece: (p.low.value, p.high.value) for sheet in plan.every for p in sheet.placements
     }
     surfaces: list[SurfaceScheme] = []
     said: list[Finding] = []

@@ -266,7 +266,7 @@ class _Maker:
         marks = {
             p.id: p.mark for r in self.scheme.rooms for s in r.surfaces for p in s.set_out.pieces
         }
-        sheets = self.scheme.cut_plan.sheets
+        sheets = self.scheme.cut_plan.every
         blocks: list[Block] = [self.sheet_picture(sheet, marks) for sheet in sheets]
         table = cuts_table(self.scheme)
         if table.rows:

@@ -16,7 +16,7 @@ ON_SHEET = "sheet:"
 def name_on_sheet(asked: Asked) -> Named | None:
     """Name something on the diagram of a stock sheet."""
     number = asked.picked.key.removeprefix(ON_SHEET)
-    sheets = asked.plan.sheets if asked.plan else ()
+    sheets = asked.plan.every if asked.plan else ()
     sheet = next((s for s in sheets if s.id == number), None)
     layer = asked.picked.layer
     if layer == "cut":

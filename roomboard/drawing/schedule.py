@@ -551,7 +551,7 @@ def timber_table(scheme: Scheme) -> Table:
 
 def sheets_by_piece(scheme: Scheme) -> dict[str, tuple[CutSheet, Placement]]:
     """Return the stock sheet and the place in it of every piece, by piece id."""
-    return {p.piece: (s, p) for s in scheme.cut_plan.sheets for p in s.placements}
+    return {p.piece: (s, p) for s in scheme.cut_plan.every for p in s.placements}
 
 
 def edge_letters(piece: Piece, placement: Placement | None) -> tuple[str, str]:
@@ -644,7 +644,7 @@ def cuts_table(scheme: Scheme) -> Table:
     marks = {p.id: p.mark for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
     names = names_of_things(scheme)
     rows: list[tuple[str, ...]] = []
-    for sheet in scheme.cut_plan.sheets:
+    for sheet in scheme.cut_plan.every:
         for cut in sheet.cuts if is_crowded(sheet, marks, units, names) else ():
             at, a, b = (cut.y0, cut.x0, cut.x1) if cut.rip else (cut.x0, cut.y0, cut.y1)
             rows.append(
@@ -689,7 +689,7 @@ def small_pieces_table(scheme: Scheme) -> Table:
                 write_length(p.width, units),
                 f"x {write_length(p.x, units)}, y {write_length(p.y, units)}",
             )
-            for sheet in scheme.cut_plan.sheets
+            for sheet in scheme.cut_plan.every
             for p in sheet.placements
             if p.piece not in pieces
         ),
@@ -704,7 +704,7 @@ def offcuts_table(scheme: Scheme) -> Table:
     units = scheme.project.units
     names = names_of_things(scheme)
     rows: list[tuple[str, str, str, str, str]] = []
-    for s in scheme.cut_plan.sheets:
+    for s in scheme.cut_plan.every:
         board = board_name(scheme, s.board)
         blocks: dict[str, list[str]] = {}
         for o in s.offcuts:

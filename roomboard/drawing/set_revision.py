@@ -387,7 +387,7 @@ class Revision:
             for p in s.set_out.pieces
             if (s.surface.ref, p.mark) in changed
         }
-        sheet = next((s for s in self.scheme.cut_plan.sheets if s.id == sheet_id), None)
+        sheet = next((s for s in self.scheme.cut_plan.every if s.id == sheet_id), None)
         boxes = [
             Region.box(p.x, p.y, p.x + p.length, p.y + p.width)
             for p in (sheet.placements if sheet else ())

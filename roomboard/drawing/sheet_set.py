@@ -485,7 +485,7 @@ class Sections:
         whole = len(self.rooms) == len(self.scheme.rooms)
         views = [
             self.views.cutting(sheet)
-            for sheet in self.scheme.cut_plan.sheets
+            for sheet in self.scheme.cut_plan.every
             if whole or any(p.piece in ids for p in sheet.placements)
         ]
 

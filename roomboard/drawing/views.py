@@ -13,7 +13,7 @@ from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.units import write_length
 from roomboard.drawing.boxes import draw_boxes
 from roomboard.drawing.ceiling_plan import ceiling_plan
-from roomboard.drawing.cutting_diagram import cutting_diagram
+from roomboard.drawing.cutting_diagram import called, cutting_diagram
 from roomboard.drawing.displaylist import Across, Box, DisplayList, Up, bounds, placed
 from roomboard.drawing.edge_lengths import (
     draw_outline,
@@ -72,7 +72,7 @@ SCREEN = 1.25
 
 def stock_of(plan: CutPlan) -> dict[str, str]:
     """Return the number of the stock sheet of each piece, by the piece's id."""
-    return {p.piece: sheet.id for sheet in plan.sheets for p in sheet.placements}
+    return {p.piece: sheet.id for sheet in plan.every for p in sheet.placements}
 
 
 def _with_stock(show: Show, stock: Mapping[str, str] | None) -> Show:
@@ -309,7 +309,7 @@ def cut_view(
     marks = {p.id: p.mark for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
     chosen = [
         sheet
-        for sheet in scheme.cut_plan.sheets
+        for sheet in scheme.cut_plan.every
         if (not sheets or sheet.id in sheets)
         and (not room or any(p.piece.startswith(f"{room}/") for p in sheet.placements))
     ]
@@ -362,7 +362,7 @@ def _diagram(
 
 def _caption(sheet: CutSheet, units: Units) -> str:
     size = f"{write_length(sheet.length, units)} × {write_length(sheet.width, units)}"
-    return f"{sheet.id}  {size}"
+    return f"{called(sheet)}  {size}"
 
 
 def _sheet_pane(sheet: CutSheet, diagram: DisplayList, dx: float, dy: float) -> Pane:

@@ -48,6 +48,7 @@ from roomboard.core.project import (
     Project,
     Room,
     SheetDirection,
+    SiteOffcut,
     SpecialZone,
     Start,
     SurfaceChoice,
@@ -88,6 +89,8 @@ MOST_LAYERS = 2
 """Words that stand where a wall's id can stand, so that no wall may have them for its id."""
 _ID = re.compile(r"[A-Za-z0-9-]+")
 _HIGHEST_FINISH = 5
+MOST_ALIKE = 99
+"""No more offcuts on site than this are listed in one line."""
 _HIGHEST_COUNT = 1_000_000  # more of anything is a slip of the hand
 _FARTHEST = 1e9  # mm; even site coordinates of a country stay below it
 _SHOWN = 40  # characters of a wrong value that a fault repeats
@@ -219,6 +222,19 @@ def _count(value: object, path: str, faults: list[Fault]) -> int | None:
         faults.append(Fault(path, f"{_said(value)} is not a whole number from 0 up"))
         return None
     return None if number is None else int(number)
+
+
+def _between(noun: str, low: int, high: int) -> Reader:
+    """Return a reader of a whole number within limits."""
+
+    def reads(value: object, path: str, faults: list[Fault]) -> int | None:
+        count = _count(value, path, faults)
+        if count is not None and not low <= count <= high:
+            faults.append(Fault(path, f"{_said(value)} is no {noun}; give {low} to {high}"))
+            return None
+        return count
+
+    return reads
 
 
 def _layers(value: object, path: str, faults: list[Fault]) -> int | None:
@@ -644,6 +660,20 @@ def _named(value: object, path: str, faults: list[Fault]) -> str | None:
     return text
 
 
+SITE_OFFCUT = Record(
+    SiteOffcut,
+    {
+        "id": _id,
+        "board": _named,
+        "length": _positive,
+        "width": _positive,
+        "recessed": _between("number of recessed edges", 0, 2),
+        "count": _between("number of offcuts", 1, MOST_ALIKE),
+        "note": _text,
+    },
+    ("id", "board", "length", "width"),
+    "an offcut on site",
+)
 VARIANT_ROOM = Record(
     lambda room, choices=(): (room, choices),
     {"room": _id, "choices": _list(SURFACE_CHOICE)},
@@ -994,6 +1024,7 @@ _PROJECT = Record(
         "issues": _list(ISSUED),
         "done": _list(DONE_PIECE),
         "keep_issued": _flag,
+        "offcuts": _list(SITE_OFFCUT),
     },
     ("id", "name"),
     "a project",
@@ -1017,6 +1048,7 @@ RECORDS: dict[str, Record] = {
     "variant_room": VARIANT_ROOM,
     "variant": VARIANT,
     "weights": WEIGHTS,
+    "site_offcut": SITE_OFFCUT,
     "issued": ISSUED,
     "issued_surface": ISSUED_SURFACE,
     "issued_piece": ISSUED_PIECE,
@@ -1135,6 +1167,11 @@ def _project(raw: dict[str, Any], faults: list[Fault]) -> Project | None:
         "price",
         faults,
         "item",
+    )
+    _unique(
+        ((f"offcuts[{i}]", o.id) for i, o in enumerate(got.get("offcuts", ()))),
+        "offcut on site",
+        faults,
     )
     _check_variants(got.get("variants", ()), faults)
     _unique(

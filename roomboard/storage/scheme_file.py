@@ -135,8 +135,8 @@ def _frame(frame: Frame) -> dict[str, Json]:
 def _scheme(scheme: Scheme) -> dict[str, Json]:
     project = scheme.project
     plan = scheme.cut_plan
-    placed = {p.piece: (sheet, p) for sheet in plan.sheets for p in sheet.placements}
-    used = {sheet.board for sheet in plan.sheets} | {
+    placed = {p.piece: (sheet, p) for sheet in plan.every for p in sheet.placements}
+    used = {sheet.board for sheet in plan.every} | {
         s.surface.board for room in scheme.rooms for s in room.surfaces
     }
     return {
@@ -147,6 +147,7 @@ def _scheme(scheme: Scheme) -> dict[str, Json]:
         "stock": _stock(scheme.catalogue),
         "rooms": [_room(room, placed) for room in scheme.rooms],
         "cut_sheets": [_record(sheet) for sheet in plan.sheets],
+        "cut_offcuts": [_record(sheet) for sheet in plan.on_site],
         "unplaced": list(plan.unplaced),
         "done": [_done(done, scheme) for done in project.done],
         "bounds": [_record(bound, FINE_DIGITS) for bound in plan.bounds],
@@ -230,6 +231,7 @@ def _project(project: Project) -> dict[str, Json]:
         "measured_by": project.measured_by,
         "measured_on": project.measured_on,
         "choices": _record(project.choices),
+        "offcuts": [_record(o) for o in project.offcuts],
         "acknowledged": [_record(a) for a in project.acknowledged],
     }
 

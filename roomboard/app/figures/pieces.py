@@ -221,7 +221,7 @@ def block_figures(desk: Desk, surface: str, ref: str) -> tuple[Figure, ...]:
 def stock_figures(desk: Desk, ref: str) -> tuple[Figure, ...]:
     """Return what is told of a stock sheet."""
     scheme = desk.document.scheme
-    sheets = scheme.cut_plan.sheets if scheme else ()
+    sheets = scheme.cut_plan.every if scheme else ()
     sheet = next((s for s in sheets if s.id == ref), None)
     if sheet is None:
         return ()

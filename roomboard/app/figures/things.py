@@ -133,7 +133,7 @@ def _elsewhere(desk: Desk, ref: str) -> Iterator[Thing]:
 
 def _sheets(desk: Desk, ref: str) -> Iterator[Thing]:
     scheme = desk.document.scheme
-    sheets = scheme.cut_plan.sheets if scheme else ()
+    sheets = scheme.cut_plan.every if scheme else ()
     yield from (Thing(SHEET, s.id) for s in sheets if s.id == ref)
 
 

@@ -14,6 +14,7 @@ from __future__ import annotations
 from roomboard.core.cutting.back_blocks import back_blocks_from_offcuts, plan_with_back_blocks
 from roomboard.core.cutting.check import verify
 from roomboard.core.cutting.linear import cut_linear
+from roomboard.core.cutting.on_site import Pile
 from roomboard.core.cutting.planning import plan
 from roomboard.core.cutting.values import (
     BoardBound,
@@ -38,6 +39,7 @@ __all__ = [
     "EdgeIs",
     "LinearCut",
     "Offcut",
+    "Pile",
     "Placement",
     "back_blocks_from_offcuts",
     "cut_linear",

@@ -5,13 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from roomboard.core.cutting.bounds import board_bound, least_of
+from roomboard.core.cutting.bounds import NO_SITE, Site, board_bound, least_of
 from roomboard.core.cutting.check import insist, verify
 from roomboard.core.cutting.cut_sheets import numbered, numbered_cut, offcut_of
 from roomboard.core.cutting.dividing import Box, CutLine, crosscut_line, rip_line
+from roomboard.core.cutting.on_site import (
+    Pile,
+    least_to_buy,
+    lying,
+    uncut,
+    usable,
+    with_edges,
+)
 from roomboard.core.cutting.planning import Cutter, plan
 from roomboard.core.cutting.values import CutPlan, CutSheet, Demand
-from roomboard.core.cutting.wants import job_of, to_m2, to_parts
+from roomboard.core.cutting.wants import PARTS, job_of, to_m2, to_parts
 from roomboard.core.practice import Practice
 from roomboard.core.project import Units
 from roomboard.core.stock import Board
@@ -89,10 +97,13 @@ def back_blocks_from_offcuts(
 
 
 def _block_place(rests: Sequence[_Rest], length: int, width: int) -> tuple[int, int, int] | None:
-    """Return the rest a block is cut from and its size along and across the sheet, or None."""
+    """Return the rest a block is cut from and its size along and across the sheet, or None.
+
+    It lies the way round in which the rest gives the most blocks of its size.
+    """
     ways = ((length, width),) if length == width else ((length, width), (width, length))
     best: tuple[int, int, int] | None = None
-    least: tuple[bool, int, int] = (True, 0, 0)
+    least: tuple[bool, int, int, int] = (True, 0, 0, 0)
     for index, rest in enumerate(rests):
         if rest.block:
             continue
@@ -102,8 +113,8 @@ def _block_place(rests: Sequence[_Rest], length: int, width: int) -> tuple[int, 
             # A sliver thinner than the tape reads is no cut that anyone can make.
             if min(spare) < 0 or any(0 < s < SLIVER for s in spare):
                 continue
-            over = min(x1 - x0 - along, y1 - y0 - across)
-            rank = (rest.keep, (x1 - x0) * (y1 - y0), over)
+            held = ((x1 - x0) // along) * ((y1 - y0) // across)
+            rank = (rest.keep, (x1 - x0) * (y1 - y0), -held, min(spare))
             if best is None or rank < least:
                 best, least = (index, along, across), rank
     return best
@@ -154,11 +165,13 @@ def plan_with_back_blocks(  # noqa: PLR0913 - what a plan takes, and the blocks
     *,
     units: Units = Units.METRIC,
     cutter: Cutter | None = None,
+    pile: Pile | None = None,
 ) -> CutPlan:
     """Return how all pieces are cut from stock, and all back-blocks from what is left over.
 
-    Blocks that fit no offcut are cut from further sheets of the board that most sheets are
-    bought of; they count in that board's areas and bounds.
+    Blocks that fit nothing left over are cut from offcuts on site, and the rest from further
+    sheets of the board that most sheets are bought of; they count in that board's areas and
+    bounds.
 
     Args:
         demands: The pieces, in hanging order.
@@ -170,13 +183,20 @@ def plan_with_back_blocks(  # noqa: PLR0913 - what a plan takes, and the blocks
         widths: Sheet widths that can be had, mm; empty for all.
         units: How lengths are written in the reasons.
         cutter: Another way of cutting the pieces; see :func:`plan`.
+        pile: What lies on site.
 
     Raises:
         ValueError: As :func:`plan`.
         CuttingError: As :func:`plan`.
     """
-    made = plan(demands, boards, net_m2, practice, lengths, widths, units=units, cutter=cutter)
+    made = plan(
+        demands, boards, net_m2, practice, lengths, widths, units=units, cutter=cutter, pile=pile
+    )
     made, left = back_blocks_from_offcuts(made, blocks, practice=practice)
+    if left and pile is not None:
+        wanted = [b for b in blocks if b[0] in left]
+        on_site, left = _from_site(made.on_site, boards, pile, wanted, practice)
+        made = replace(made, on_site=on_site)
     if left and made.bounds:
         usual = max(made.bounds, key=lambda b: (b.sheets, b.bought_m2)).board
         board = next(b for b in boards if b.id == usual)
@@ -190,17 +210,55 @@ def plan_with_back_blocks(  # noqa: PLR0913 - what a plan takes, and the blocks
         net = next(b.net_m2 for b in made.bounds if b.board == usual)
         net += sum(b.net_m2 for b in extra.bounds)
         net -= to_m2(sum(to_parts(d.length) * to_parts(d.width) for d in more if d.id not in held))
-        bound = board_bound(job, least_of(job), net, lost, sheets, units)
+        least, site = least_of(job), NO_SITE
+        if pile is not None:
+            cut = next(b.on_site_m2 for b in made.bounds if b.board == usual)
+            net += cut
+            least = least_to_buy(job, pile.offcuts)
+            most = sum(x.area for x in usable(job, pile.offcuts))
+            site = Site(round(cut * PARTS * PARTS * 1e6), most)
+        bound = board_bound(job, least, net, lost, sheets, units, site)
         others = [s for s in made.sheets if s.board != usual]
         made = CutPlan(
             sheets=numbered(sorted([*others, *sheets], key=lambda s: s.board)),
             bounds=tuple(bound if b.board == usual else b for b in made.bounds),
             unplaced=(*made.unplaced, *extra.unplaced),
+            on_site=made.on_site,
         )
     elif left:
         made = replace(made, unplaced=(*made.unplaced, *left))
-    insist(verify(made, demands, boards, blocks))
+    offcuts = pile.offcuts if pile is not None else ()
+    insist(verify(made, demands, boards, blocks, offcuts=offcuts))
     return made
+
+
+def _from_site(
+    cut: Sequence[CutSheet],
+    boards: Sequence[Board],
+    pile: Pile,
+    blocks: Sequence[tuple[str, float, float]],
+    practice: Practice,
+) -> tuple[tuple[CutSheet, ...], tuple[str, ...]]:
+    """Cut back-blocks from what lies on site: what is left of cut offcuts, then whole ones.
+
+    Returns:
+        The offcuts that are cut from, and the ids of blocks that still fit none.
+    """
+    known = {b.id: b for b in boards}
+    begun = {s.id: s for s in cut}
+    every = {x.name: x for x in lying(pile.offcuts) if x.board in known}
+    lie = [begun.get(x.name) or uncut(x, known[x.board]) for x in every.values()]
+    made, left = back_blocks_from_offcuts(
+        CutPlan(sheets=tuple(lie), bounds=(), unplaced=()), blocks, practice=practice
+    )
+    return (
+        tuple(
+            with_edges(s, every[s.id])
+            for s in made.sheets
+            if s.placements or any(o.used_for for o in s.offcuts)
+        ),
+        left,
+    )
 
 
 def _as_demands(

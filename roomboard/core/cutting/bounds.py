@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 import numpy as np
 
@@ -67,6 +68,21 @@ def _weights(
         parts = [c * s for c, (_, _, s) in zip(counted, pieces, strict=True)]
         found.append((tuple(counted), tuple(parts)))
     return found
+
+
+class Site(NamedTuple):
+    """What offcuts on site give of a board, square hundredths of a mm.
+
+    Attributes:
+        cut: Area of the pieces cut from them.
+        most: Area of all of them that any piece can be cut from.
+    """
+
+    cut: int
+    most: int
+
+
+NO_SITE = Site(0, 0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -283,6 +299,7 @@ def board_bound(
     lost: float,
     sheets: Sequence[CutSheet],
     units: Units,
+    site: Site = NO_SITE,
 ) -> BoardBound:
     """Return the bounds of one board beside what was bought.
 
@@ -293,6 +310,7 @@ def board_bound(
         lost: Area of the blanks that fit no sheet, square hundredths of a mm.
         sheets: The sheets bought.
         units: How lengths are written in the reasons.
+        site: What offcuts on site give instead.
     """
     blank = sum(w.area for w in job.wants)
     bought = sum(to_parts(s.length) * to_parts(s.width) for s in sheets)
@@ -311,15 +329,16 @@ def board_bound(
     largest = max(job.sizes[i].area for w in job.wants for i in w.sizes)
     # A piece that fits no sheet may still be counted in the net area; it needs no board here.
     net = min(to_m2(blank), net_m2 - to_m2(lost))
-    area_bound = _up(net / to_m2(largest))
+    area_bound = _up((net - to_m2(site.most)) / to_m2(largest))
     return BoardBound(
         board=job.board.id,
-        net_m2=net_m2,
-        blank_m2=to_m2(blank),
+        net_m2=net_m2 - to_m2(site.cut),
+        blank_m2=to_m2(blank - site.cut),
         bought_m2=to_m2(bought),
         sheets=len(sheets),
         area_bound=area_bound,
         edge_bound=least.stock,
         bought_bound_m2=to_m2(least.area),
         reasons=_reasons(job, least, area_bound, (bought, len(sheets)), units),
+        on_site_m2=to_m2(site.cut),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from roomboard.core.cutting.values import (
     BoardBound,
@@ -18,6 +19,9 @@ from roomboard.core.cutting.values import (
 from roomboard.core.cutting.wants import NOMINAL
 from roomboard.core.stock import Board, StockSheet
 
+if TYPE_CHECKING:
+    from roomboard.core.project import SiteOffcut
+
 _NEAR = 0.006
 """Two places nearer than this (mm) are one: lengths are rounded to hundredths of a mm."""
 
@@ -31,6 +35,8 @@ def verify(
     demands: Sequence[Demand],
     boards: Sequence[Board],
     blocks: Sequence[tuple[str, float, float]] = (),
+    *,
+    offcuts: Sequence[SiteOffcut] = (),
 ) -> tuple[str, ...]:
     """Check a plan against what was asked for, from its placements and cuts alone.
 
@@ -39,6 +45,7 @@ def verify(
         demands: The pieces asked for.
         boards: The boards it may use.
         blocks: Id, length and width (mm) of back-blocks asked for.
+        offcuts: Offcuts on site that it may cut from as well.
 
     Returns:
         What is wrong, a sentence each; empty if nothing is.
@@ -51,6 +58,9 @@ def verify(
         if sheet.id != f"S{number}":
             faults.append(f"Sheet {sheet.id} is number {number}.")
         faults.extend(f"Sheet {sheet.id}: {f}" for f in _sheet_faults(sheet, stock, wanted, sizes))
+    faults.extend(_site_faults(plan, boards, offcuts))
+    for sheet in plan.on_site:
+        faults.extend(f"Offcut {sheet.id}: {f}" for f in _cut_faults(sheet, boards, wanted, sizes))
     faults.extend(_count_faults(plan, wanted, sizes))
     for bound in plan.bounds:
         faults.extend(_bound_faults(bound, plan))
@@ -71,8 +81,8 @@ def _count_faults(
     plan: CutPlan, wanted: Mapping[str, Demand], blocks: Mapping[str, tuple[float, float]]
 ) -> Iterator[str]:
     times = dict.fromkeys([*wanted, *blocks], 0)
-    given = [p.piece for s in plan.sheets for p in s.placements]
-    given += [name for s in plan.sheets for o in s.offcuts for name in o.used_for]
+    given = [p.piece for s in plan.every for p in s.placements]
+    given += [name for s in plan.every for o in s.offcuts for name in o.used_for]
     for name in [*given, *plan.unplaced]:
         if name in times:
             times[name] += 1
@@ -94,6 +104,23 @@ def _bound_faults(bound: BoardBound, plan: CutPlan) -> Iterator[str]:
         yield f"Board {bound.board} takes less board than its bound."
 
 
+def _site_faults(
+    plan: CutPlan, boards: Sequence[Board], offcuts: Sequence[SiteOffcut]
+) -> Iterator[str]:
+    """Compare the offcuts that are cut from with those that lie there, each once."""
+    there = {f"OC{n}": o for n, o in enumerate((o for o in offcuts for _ in range(o.count)), 1)}
+    known = {b.id for b in boards}
+    for sheet in plan.on_site:
+        o = there.pop(sheet.id, None)
+        if o is None or sheet.board not in known or not sheet.on_site:
+            yield f"Offcut {sheet.id} does not lie on site, or is cut from twice."
+            continue
+        recessed = (sheet.low, sheet.high).count(EdgeIs.RECESSED)
+        same = _near(sheet.length, o.length) and _near(sheet.width, o.width)
+        if sheet.board != o.board or not same or recessed != o.recessed:
+            yield f"Offcut {sheet.id} is not the size or the board it is listed as."
+
+
 def _sheet_faults(
     sheet: CutSheet,
     stock: Mapping[str, tuple[Board, StockSheet]],
@@ -106,6 +133,20 @@ def _sheet_faults(
     board, size = stock[sheet.stock]
     if (board.id, size.length, size.width) != (sheet.board, sheet.length, sheet.width):
         yield "it is not the size or the board it is sold as."
+    if (sheet.low, sheet.high) != (EdgeIs.RECESSED, EdgeIs.RECESSED):
+        yield "a sheet that is bought has two recessed edges."
+    yield from _cut_faults(sheet, (board,), wanted, blocks)
+
+
+def _cut_faults(
+    sheet: CutSheet,
+    boards: Sequence[Board],
+    wanted: Mapping[str, Demand],
+    blocks: Mapping[str, tuple[float, float]],
+) -> Iterator[str]:
+    board = next((b for b in boards if b.id == sheet.board), None)
+    if board is None:
+        return
     if abs(sheet.mass_kg - sheet.area_m2 * board.mass_kg_m2) > _NEAR:
         yield "its mass is wrong."
     for p in sheet.placements:
@@ -144,12 +185,23 @@ def _placement_faults(p: Placement, demand: Demand, sheet: CutSheet, board: Boar
     for need, edge, y in zip(
         (demand.low, demand.high), (p.low, p.high), own[::-1] if p.turned else own, strict=True
     ):
-        recessed = _near(y, 0) or _near(y, sheet.width)
+        recessed = _is_recessed(sheet, y)
         if (edge is EdgeIs.RECESSED) != recessed:
             yield f"{p.piece} names an edge wrongly."
-        clear = min(y, sheet.width - y) >= board.recess_width - _NEAR
-        if (need == "recessed" and not recessed) or (need == "cut" and not (clear and y > 0)):
+        clear = min(_from_recesses(sheet, y), default=board.recess_width)
+        clean = not recessed and clear >= board.recess_width - _NEAR
+        if (need == "recessed" and not recessed) or (need == "cut" and not clean):
             yield f"{p.piece} has an edge that is not {need}."
+
+
+def _from_recesses(sheet: CutSheet, y: float) -> list[float]:
+    """Return how far a place across a sheet lies from each of its recessed edges."""
+    sides = ((sheet.low, y), (sheet.high, sheet.width - y))
+    return [away for edge, away in sides if edge is EdgeIs.RECESSED]
+
+
+def _is_recessed(sheet: CutSheet, y: float) -> bool:
+    return any(_near(away, 0) for away in _from_recesses(sheet, y))
 
 
 def _replay_faults(sheet: CutSheet) -> Iterator[str]:
@@ -180,7 +232,7 @@ def _replay_faults(sheet: CutSheet) -> Iterator[str]:
         yield "a part is left that nothing names."
     for item in sheet.offcuts:
         for edge, y in ((item.low, item.y), (item.high, item.y + item.width)):
-            if (edge is EdgeIs.RECESSED) != (_near(y, 0) or _near(y, sheet.width)):
+            if (edge is EdgeIs.RECESSED) != _is_recessed(sheet, y):
                 yield "an offcut names an edge wrongly."
 
 

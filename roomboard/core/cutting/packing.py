@@ -173,6 +173,31 @@ def pack(
     return True
 
 
+def lay_what_fits(
+    job: Job, order: Iterable[int], opens: list[OpenSheet], free: list[Plate], fit: Fit
+) -> None:
+    """Lay those of the pieces that fit on what is open; the others are passed over.
+
+    Args:
+        job: The pieces and the sizes of what is open.
+        order: Pieces in the order they are tried.
+        opens: What they are laid on; changed.
+        free: What is free on it; changed.
+        fit: Which of several places is taken.
+    """
+    heed()
+    for i in order:
+        want = job.wants[i]
+        found = _choose(job, want, free, opens, fit)
+        if found is None:
+            continue
+        at, y, turned = found
+        plate = free.pop(at)
+        opens[plate[4]].laid.append(Laid(i, plate[2], y, turned))
+        parts = _split(plate, y, want.length, want.width, Split.LARGEST)
+        free.extend(part for part in parts if part[0] > 0 and part[1] > 0)
+
+
 _Kind = tuple[int, float, tuple[tuple[bool, int, int], ...]]
 """What pieces have in common that can lie end to end in one rip: width, limit, ways."""
 

@@ -114,15 +114,17 @@ class CutSheet:
     """One stock sheet and how it is cut.
 
     Attributes:
-        id: ``"S1"``, numbered over the project.
+        id: ``"S1"``, numbered over the project; ``"OC1"`` for an offcut on site.
         board: Board id.
-        stock: Stock sheet id.
+        stock: Stock sheet id; empty for an offcut on site.
         length: mm.
         width: mm.
         placements: What is cut from it.
         cuts: In order.
         offcuts: What is left.
         mass_kg: Mass of the whole sheet.
+        low: What its long edge at y = 0 is; recessed on every sheet that is bought.
+        high: The same for its other long edge.
     """
 
     id: str
@@ -134,11 +136,18 @@ class CutSheet:
     cuts: tuple[Cut, ...]
     offcuts: tuple[Offcut, ...]
     mass_kg: float
+    low: EdgeIs = EdgeIs.RECESSED
+    high: EdgeIs = EdgeIs.RECESSED
 
     @property
     def area_m2(self) -> float:
         """Area of the sheet, m2."""
         return self.length * self.width / 1e6
+
+    @property
+    def on_site(self) -> bool:
+        """Whether it is an offcut that lies on site and is not bought."""
+        return not self.stock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,7 +156,7 @@ class BoardBound:
 
     Attributes:
         board: Board id.
-        net_m2: Area of the finished pieces (cut-outs taken off), m2.
+        net_m2: Area of the finished pieces cut from what is bought (cut-outs taken off), m2.
         blank_m2: Area of the rectangles they are cut from, m2.
         bought_m2: Area of the sheets used, m2.
         sheets: Sheets used.
@@ -155,6 +164,7 @@ class BoardBound:
         edge_bound: No fewer sheets can hold the courses, edges counted.
         bought_bound_m2: No less board than this can be bought for these pieces, m2.
         reasons: For every sheet above the bound, why, in words.
+        on_site_m2: Area of the rectangles that are cut from offcuts on site instead, m2.
     """
 
     board: str
@@ -166,6 +176,7 @@ class BoardBound:
     edge_bound: int
     bought_bound_m2: float
     reasons: tuple[str, ...]
+    on_site_m2: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -173,14 +184,21 @@ class CutPlan:
     """How all pieces of a project are cut.
 
     Attributes:
-        sheets: All stock sheets.
+        sheets: All stock sheets that are bought.
         bounds: One for each board used, in order of board id.
         unplaced: Ids of pieces that fit no allowed stock sheet.
+        on_site: The offcuts on site that are cut from, and how.
     """
 
     sheets: tuple[CutSheet, ...]
     bounds: tuple[BoardBound, ...]
     unplaced: tuple[str, ...]
+    on_site: tuple[CutSheet, ...] = ()
+
+    @property
+    def every(self) -> tuple[CutSheet, ...]:
+        """All that is cut from: offcuts on site first, then what is bought."""
+        return (*self.on_site, *self.sheets)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

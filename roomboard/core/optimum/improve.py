@@ -14,11 +14,13 @@ from roomboard.core.optimum.effort import REACH, Effort, Reach
 from roomboard.core.optimum.lengths import LinearBound, least_bars, linear_bounds
 from roomboard.core.optimum.master import SMALL, Chosen, Problem, Watch
 from roomboard.core.optimum.recut import Known, Recut
+from roomboard.core.optimum.site import WORDS as OFFCUTS_OFF
+from roomboard.core.optimum.site import worth_of_offcuts
 from roomboard.core.optimum.together import Options, Together
 from roomboard.core.optimum.ways import ways_for
 from roomboard.core.optimum.weighing import Cost, weigh
 from roomboard.core.scheme import Better, Scheme, work_out
-from roomboard.core.setting import Setting
+from roomboard.core.setting import Setting, setting_of
 
 if TYPE_CHECKING:
     from roomboard.core.cutting.linear import Filling
@@ -227,12 +229,13 @@ class _Job:
         self.reach = reach
         self.watch = watch
         self.cost, self.least = math.inf, 0.0
+        self.worth = worth_of_offcuts(project, setting_of(project, practice, catalogue))
 
     def best(self, usual: Scheme, base: Cost, effort: Effort) -> Improved:
         """Return the best of the usual set-out, the same recut, and what the search chose."""
         self.cost = base.total
         answers = self._search(usual)
-        asked = answers[0]
+        asked = self._without_offcuts(answers[0])
         found = [(base, self.project, usual)]
         tried: list[tuple[Project, dict[str, Known]]] = [(self.project, {})]
         tried += [(_with_choices(self.project, a.choices), a.known) for a in answers]
@@ -401,6 +404,13 @@ class _Job:
         kept = tuple(options.ways[n] for n in sorted({0, *order}))
         return best._replace(answer=best.answer._replace(bound=least), kept=kept)
 
+    def _without_offcuts(self, asked: _Asked) -> _Asked:
+        """Take what the offcuts on site may be worth from the bound: the search has none."""
+        if not self.worth:
+            return asked
+        bound = max(0.0, asked.bound - self.worth)
+        return asked._replace(bound=bound, words=(*asked.words, OFFCUTS_OFF))
+
     def _tell(self, bound: float, words: str) -> None:
         """Pass on the best answer at hand, what any costs at least, and what is done."""
         self.least = max(self.least, min(bound, self.cost))
@@ -413,7 +423,7 @@ class _Job:
     def _told(self, before: float) -> Watch:
         """Return the watch with what other boards cost at least counted in."""
         return self.watch._replace(
-            progress=lambda _best, bound, words: self._tell(before + bound, words)
+            progress=lambda _best, bound, words: self._tell(before + bound - self.worth, words)
         )
 
 

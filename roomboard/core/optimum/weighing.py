@@ -132,7 +132,7 @@ def weigh(scheme: Scheme, weights: Weights) -> Cost:
         CostLine("recessed", metres(JointKind.RECESSED), weights.recessed),
         CostLine("end_to_recess", metres(JointKind.END_TO_RECESS), weights.end_to_recess),
         CostLine("piece", sum(len(s.set_out.pieces) for s in surfaces), weights.piece),
-        CostLine("cut", sum(len(s.cuts) for s in plan.sheets), weights.cut),
+        CostLine("cut", sum(len(s.cuts) for s in plan.every), weights.cut),
         CostLine("lift", lift, weights.lift),
         CostLine("middle", sum(middle_m(s.set_out) for s in surfaces), weights.middle),
     )

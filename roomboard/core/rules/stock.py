@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 def stock_findings(scheme: Scheme) -> tuple[Finding, ...]:
-    """RB404, RB501, RB502: fasteners too long, pieces too large, sheets above the bound."""
+    """RB404, RB501, RB502, RB506: fasteners, pieces too large, sheets above the bound, offcuts."""
     said: list[Finding] = []
     pieces = {p.id: p for room in scheme.rooms for s in room.surfaces for p in s.set_out.pieces}
     blocks = {
@@ -58,7 +58,35 @@ def stock_findings(scheme: Scheme) -> tuple[Finding, ...]:
                     required=least,
                 )
             )
-    return (*said, *_fastener_findings(scheme))
+    return (*said, *_offcut_findings(scheme), *_fastener_findings(scheme))
+
+
+def _offcut_findings(scheme: Scheme) -> Iterator[Finding]:
+    """RB506: what is cut from the offcuts on site, and those that no board in stock is like."""
+    offcuts = scheme.project.offcuts
+    known = [b.id for b in scheme.catalogue.boards]
+    for offcut in offcuts:
+        if offcut.board not in known:
+            yield Finding(
+                code="RB506",
+                severity=Severity.WARNING,
+                text=f"Offcut {offcut.id} is of board {offcut.board!r}, which the stock does not "
+                f"have, so nothing is cut from it; choose one of: {', '.join(known)}.",
+            )
+    there = sum(o.count for o in offcuts)
+    used = scheme.cut_plan.on_site
+    if there:
+        pieces = sum(len(s.placements) for s in used)
+        left = there - len(used)
+        text = (
+            f"{len(used)} of {there} offcuts on site are cut from, for "
+            f"{pieces} {'piece' if pieces == 1 else 'pieces'} that need not be bought."
+        )
+        if left:
+            text += f" Nothing that saves board fits {'the other' if left == 1 else 'the others'}."
+        yield Finding(
+            code="RB506", severity=Severity.NOTE, text=text, found=len(used), required=there
+        )
 
 
 def _block_left_over(surface: Surface, block: BackBlock) -> Finding:

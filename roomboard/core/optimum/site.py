@@ -1,0 +1,62 @@
+"""Offcuts on site against the bound of a search that does not look at them."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from roomboard.core.cutting.on_site import BOTH, Lying, lying
+from roomboard.core.cutting.wants import NOMINAL, to_parts
+from roomboard.core.optimum.weighing import board_costs
+
+if TYPE_CHECKING:
+    from roomboard.core.project import Project
+    from roomboard.core.setting import Setting
+    from roomboard.core.stock import Board, StockSheet
+
+WORDS = "less the sheets that the offcuts on site can stand for"
+"""Said of a bound from which their worth is taken."""
+
+
+def worth_of_offcuts(project: Project, setting: Setting) -> float:
+    """Return by how much the offcuts on site can lower what an answer costs, m2 of board.
+
+    What is cut from an offcut could be cut from a sheet that covers it: an answer with offcuts
+    costs no less than one without them does, less those sheets. An offcut that no sheet covers
+    which reaches every room it can be carried to may be worth anything: then no bound holds.
+
+    Args:
+        project: The job, with its offcuts, weights and prices.
+        setting: Pack, stock and choices.
+    """
+    boards = {b.id: b for b in setting.catalogue.boards}
+    return math.fsum(
+        _worth(offcut, boards[offcut.board], project, setting)
+        for offcut in lying(project.offcuts)
+        if offcut.board in boards
+    )
+
+
+def _worth(offcut: Lying, board: Board, project: Project, setting: Setting) -> float:
+    limits = [r.carry_in for r in project.rooms if r.carry_in]
+    limits = [x for x in limits if offcut.length <= to_parts(x + NOMINAL)]
+    sizes = setting.sizes(board, min(limits, default=0.0))
+    costs = board_costs(board, project)
+    weights = project.weights
+    found = [
+        # Of a sheet the search counts one cut less than there are pieces on it.
+        max(weights.board * costs[s.id], weights.cut)
+        for s in board.sheets
+        if s.length in sizes.get(s.width, ()) and _covers(s, offcut, to_parts(board.recess_width))
+    ]
+    return min(found, default=math.inf)
+
+
+def _covers(sheet: StockSheet, offcut: Lying, recess: int) -> bool:
+    """Tell whether whatever is cut from an offcut can be cut from a sheet as well."""
+    width = to_parts(sheet.width)
+    if offcut.length > to_parts(sheet.length):
+        return False
+    if offcut.recessed == BOTH:
+        return width == offcut.width
+    return sum(offcut.beyond(recess)) + offcut.width <= width
