@@ -6,14 +6,12 @@ from typing import TYPE_CHECKING
 
 from roomboard.app.acts import Act
 from roomboard.app.gestures.doing import Answer, Ask
-from roomboard.app.gestures.lie import held_wall
 from roomboard.app.measuring import has_room
+from roomboard.app.reading import heights_meaning
 from roomboard.app.words import tr
-from roomboard.core.editing import EditError
 from roomboard.core.editing.heights_corners import corner_heights
 from roomboard.core.editing.heights_parts import flatten, remove_part
-from roomboard.core.measure_heights import read_heights
-from roomboard.core.units import Refusal, write_length
+from roomboard.core.units import write_length
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -130,25 +128,16 @@ def _asks(window: Window, word: str, asked: str) -> Callable[[], None]:
     desk = window.desk
 
     def read(text: str) -> Answer:
-        room, units = desk.room, desk.document.project.units
-        if room is None:
-            return tr("There is no room yet to give heights; type its size first.")
-        typed = read_heights(f"{word} {text}", units)
-        if isinstance(typed, Refusal):
-            return typed.sentence
-        wall = held_wall(desk)
-        try:
-            typed.made(room, wall)
-            echo = typed.told(room, wall)
-        except EditError as refusal:
-            return refusal.said(units)
+        said = heights_meaning(desk, f"{word} {text}")
+        change = said.run
+        if change is None:
+            return said.sentence
 
         def run() -> str:
-            words = tr("Heights of the ceiling of {room}", room=room.name)
-            desk.edit_room(words, lambda r: typed.made(r, wall))
+            change()
             return ""
 
-        return echo, run
+        return said.echo, run
 
     def ask() -> None:
         room = desk.room

@@ -9,10 +9,10 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
-from PySide6.QtGui import QFont, QFontDatabase
+from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
-from roomboard.app.canvas.prepared import FAMILY
+from roomboard.app.lettering import TYPE, font_of
 from roomboard.storage.resources import resource_path
 
 NO_SCREEN = 2
@@ -30,9 +30,7 @@ def prepare(app: QApplication) -> None:
     app.setStyle("Fusion")
     for name in ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf"):
         QFontDatabase.addApplicationFont(str(resource_path("fonts", name)))
-    font = QFont(FAMILY)
-    font.setPixelSize(12)
-    app.setFont(font)
+    app.setFont(font_of(TYPE))
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from roomboard.app.acts import Act
 from roomboard.app.desk import BELOW, Desk
-from roomboard.app.figures.things import BULKHEAD, COLUMN
+from roomboard.app.figures.things import box_of
 from roomboard.app.gestures.drag_framing import MemberDrag
 from roomboard.app.gestures.lie import (
     COARSE,
@@ -26,7 +26,7 @@ from roomboard.core.editing.refusal import CEILING, wall_index
 from roomboard.core.editing.walls import move_corner, move_wall
 from roomboard.core.framing import low_side_normal
 from roomboard.core.plane import Point
-from roomboard.core.project import Opening, Room
+from roomboard.core.project import Column, Opening, Room
 
 WAYS: tuple[tuple[str, str, Point], ...] = (
     ("left", "Left", (-1.0, 0.0)),
@@ -126,20 +126,19 @@ def _box(desk: Desk, room: Room, by: Point) -> RoomEdit | None:
     held = desk.held
     if held is None or not lies_as_plan(desk):
         return None
-    layer, _, ident = held.ref.partition(":")
-    for column in room.columns:
-        if layer == COLUMN and column.id == ident:
-            x, y, _, _ = box_of_column(room, column)
-            return lambda r: move_column(r, ident, x + by[0], y + by[1])
-    for bulkhead in room.bulkheads:
-        if layer == BULKHEAD and bulkhead.id == ident:
-            edge = edges_of(room)[wall_index(room, bulkhead.wall)]
-            along = by[0] * edge.along[0] + by[1] * edge.along[1]
-            left = bulkhead.left + along
-            if abs(along) < abs(by[0] + by[1]) / 2:
-                return None
-            return lambda r: set_bulkhead(r, ident, sizes={"left": left})
-    return None
+    box = box_of(room, held.ref)
+    if box is None:
+        return None
+    ident = box.id
+    if isinstance(box, Column):
+        x, y, _, _ = box_of_column(room, box)
+        return lambda r: move_column(r, ident, x + by[0], y + by[1])
+    edge = edges_of(room)[wall_index(room, box.wall)]
+    along = by[0] * edge.along[0] + by[1] * edge.along[1]
+    left = box.left + along
+    if abs(along) < abs(by[0] + by[1]) / 2:
+        return None
+    return lambda r: set_bulkhead(r, ident, sizes={"left": left})
 
 
 def _wall_held(desk: Desk, room: Room) -> str:

@@ -56,7 +56,7 @@ def meaning(desk: Desk, text: str) -> Meaning:
     if _JOISTS.match(text):
         return _joists(desk, text)
     if asks_heights(text):
-        return _heights(desk, text)
+        return heights_meaning(desk, text)
     if _ROOM.search(text) or names_walls(_HEIGHT.split(text)[0]):
         return _room(desk, text)
     held = desk.held
@@ -75,7 +75,13 @@ def meaning(desk: Desk, text: str) -> Meaning:
     return figure.meaning(text)
 
 
-def _heights(desk: Desk, text: str) -> Meaning:
+def heights_meaning(desk: Desk, text: str) -> Meaning:
+    """Return what a line such as ``rake 2400 to 3600 from A`` means for the room shown.
+
+    Args:
+        desk: The desk.
+        text: What was typed, with the word it begins with.
+    """
     from roomboard.app.gestures.lie import held_wall
 
     document = desk.document

@@ -13,7 +13,7 @@ from collections.abc import Iterable
 from PySide6.QtCore import QLineF, QPointF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QPainter, QPainterPath, QPen, QPolygonF
 
-from roomboard.app.canvas.prepared import FAMILY
+from roomboard.app.lettering import font_of
 from roomboard.drawing.displaylist import (
     Across,
     Dots,
@@ -136,9 +136,7 @@ def _text(painter: QPainter, mark: Text) -> None:
     width = text_width(mark.text, mark.paper_height, bold=mark.bold)
     x = {Across.LEFT: 0.0, Across.CENTRE: -width / 2, Across.RIGHT: -width}[across]
     y = {Up.BASE: 0.0, Up.MIDDLE: -mark.paper_height / 2, Up.TOP: -mark.paper_height}[up]
-    font = QFont(FAMILY)
-    font.setPixelSize(TYPE)
-    font.setBold(mark.bold)
+    font = font_of(TYPE, bold=mark.bold)
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     font.setStyleStrategy(QFont.StyleStrategy.ForceOutline)
     painter.save()

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
-from roomboard.app.canvas.prepared import FAMILY
 from roomboard.app.canvas.viewport import Viewport
+from roomboard.app.lettering import TYPE, font_of
 from roomboard.app.palette import Inks
 from roomboard.core.plane import Point
 from roomboard.drawing.picking import Picked
 
-TYPE = 12
-"""Pixels of live figures."""
+MESSAGE = 17
+"""Height of the type of a message on an empty canvas, pixels."""
 WIDEST = 360
 """How wide live figures may be before they go on in the next line, pixels."""
 
@@ -46,9 +46,7 @@ def paint_marked(painter: QPainter, picked: Picked, port: Viewport, colour: str)
 
 def paint_message(painter: QPainter, box: QRect, text: str, inks: Inks) -> None:
     """Write a message in the middle of an empty canvas."""
-    font = QFont(FAMILY)
-    font.setPixelSize(17)
-    painter.setFont(font)
+    painter.setFont(font_of(MESSAGE))
     painter.setPen(QColor(inks.ink))
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
 
@@ -57,8 +55,7 @@ def paint_figure(
     painter: QPainter, at: QPointF, text: str, inks: Inks, *, bad: bool = False
 ) -> None:
     """Write live figures beside the pointer, on a slip of paper."""
-    font = QFont(FAMILY)
-    font.setPixelSize(TYPE)
+    font = font_of(TYPE)
     flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
     metrics = QFontMetricsF(font)
     taken = metrics.boundingRect(QRectF(0, 0, WIDEST, 1000), flags, text)

@@ -27,6 +27,7 @@ from PySide6.QtGui import (
 )
 
 from roomboard.app.canvas.viewport import PAPER_MM, Viewport
+from roomboard.app.lettering import font_of
 from roomboard.app.palette import Inks
 from roomboard.core.plane import Point
 from roomboard.drawing.displaylist import Across, Dots, Fill, Mark, Stroke, Symbol, Text, Up
@@ -34,7 +35,6 @@ from roomboard.drawing.layers import HATCHES, LAYERS
 from roomboard.drawing.lettering import text_width, type_size
 from roomboard.drawing.view import View
 
-FAMILY = "DejaVu Sans"
 FAINT = 110
 """How much of a hatch shows, of 255: what lies under it stays readable."""
 LEAST_TYPE = 4.0
@@ -167,7 +167,10 @@ def _letters(mark: Text, inks: Inks, fonts: dict[tuple[float, bool], QFont]) -> 
     dx = {Across.LEFT: 0.0, Across.CENTRE: -width / 2, Across.RIGHT: -width}[across]
     dy = {Up.BASE: 0.0, Up.MIDDLE: cap / 2, Up.TOP: cap}[up]
     size = type_size(mark.paper_height) * PAPER_MM
-    font = fonts.setdefault((size, mark.bold), _font(size, bold=mark.bold))
+    key = (size, mark.bold)
+    if key not in fonts:
+        fonts[key] = font_of(size, bold=mark.bold)
+    font = fonts[key]
     text = QStaticText(mark.text)
     text.setTextFormat(Qt.TextFormat.PlainText)
     text.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
@@ -300,13 +303,6 @@ def _paint_spots(painter: QPainter, spots: Spots, port: Viewport, dpr: float) ->
     )
     painter.drawPixmapFragments(first, len(seen), pixmap)
     painter.restore()
-
-
-def _font(size: float, *, bold: bool) -> QFont:
-    font = QFont(FAMILY)
-    font.setPixelSize(max(1, round(size)))
-    font.setBold(bold)
-    return font
 
 
 def paint(painter: QPainter, ops: Iterable[Op], port: Viewport, dpr: float = 1.0) -> None:

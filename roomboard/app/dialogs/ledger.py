@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QFormLayout,
     QLabel,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from roomboard.app.document import Document
 from roomboard.app.figures.job_lists import Row
+from roomboard.app.lettering import emboldened
 from roomboard.app.panels.fields import Field, field_of
 from roomboard.app.words import tr
 
@@ -169,8 +169,7 @@ class Ledger(QWidget):
 
 def _write(item: QTreeWidgetItem, row: Row) -> None:
     """Write a row; one that was set for this job is bold and has a sign."""
-    font = QFont(item.font(0))
-    font.setBold(row.changed)
+    font = emboldened(item.font(0), bold=row.changed)
     for column, words in enumerate(row.cells):
         text = f"✎ {words}" if row.changed and column == 0 else words
         if item.text(column) != text:

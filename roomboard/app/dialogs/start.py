@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.acts import Act
+from roomboard.app.lettering import font_of
 from roomboard.app.panels.tick import Tick
 from roomboard.app.reading import meaning
 from roomboard.app.recent import recent_files
@@ -29,6 +30,8 @@ if TYPE_CHECKING:
     from roomboard.app.window import Window
 
 _KEY = "start/show"
+HEADING = 18
+"""Height of the type of the heading, pixels."""
 SHOWN = 5
 """How many of the files opened last are shown."""
 
@@ -106,10 +109,7 @@ class Start(QFrame):
 
     def _build_room(self, column: QVBoxLayout) -> None:
         heading = QLabel(tr("Begin with a room"), self)
-        font = heading.font()
-        font.setPixelSize(18)
-        font.setBold(True)
-        heading.setFont(font)
+        heading.setFont(font_of(HEADING, bold=True))
         column.addWidget(heading)
         self.line = QLineEdit(self)
         self.line.setObjectName("start.room")

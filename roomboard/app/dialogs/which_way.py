@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.dialogs.picture import Drawing, Picture
+from roomboard.app.lettering import emboldened
 from roomboard.app.sizing import open_sized
 from roomboard.app.spots import face_in_hand
 from roomboard.app.ways import adopt_way
@@ -245,9 +246,7 @@ class WhichWay(QDialog):
         signs = [f"★ {tr('recommended')}"] if best else []
         signs += [f"● {tr('in use')}"] if way.comparison.chosen else []
         head = QLabel(words[:1].upper() + words[1:] + "\n" + (", ".join(signs) or " "), self)
-        font = head.font()
-        font.setBold(True)
-        head.setFont(font)
+        head.setFont(emboldened(head.font()))
         head.setWordWrap(True)
         grid.addWidget(head, 0, column)
         picture = Picture(

@@ -7,15 +7,10 @@ import math
 from roomboard.app.desk import Desk
 from roomboard.app.figures.figure import Figure, Kind
 from roomboard.app.figures.filling import Filling, board_options
+from roomboard.app.figures.walls import ANGLE_WORDS
 from roomboard.app.words import tr
 from roomboard.core.editing import heights_corners, heights_parts
-from roomboard.core.project import AngleFinish, Room
-
-ANGLE_WORDS: dict[AngleFinish, str] = {
-    AngleFinish.CORNICE: "Cornice",
-    AngleFinish.SQUARE_SET: "Square-set",
-    AngleFinish.NONE: "Nothing",
-}
+from roomboard.core.project import Room
 
 
 def part_figures(desk: Desk, room: Room, ref: str) -> tuple[Figure, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from roomboard.app.desk import Desk, Held
-from roomboard.core.project import Room
+from roomboard.core.project import Bulkhead, Column, Room
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.surface import Support, SupportKind
 from roomboard.drawing.measured import MEASURES, PLACE
@@ -55,6 +55,23 @@ class Thing:
     kind: str
     ref: str
     surface: str = ""
+
+
+def box_of(room: Room, ref: str) -> Bulkhead | Column | None:
+    """Return the bulkhead or the column that a ref of a drawing names, or None.
+
+    Args:
+        room: The room shown.
+        ref: Such as ``"column:C1"`` or ``"bulkhead:B1:front"``.
+    """
+    layer, _, rest = ref.partition(":")
+    ident = rest.partition(":")[0]
+    boxes: tuple[Bulkhead | Column, ...] = ()
+    if layer == BULKHEAD:
+        boxes = room.bulkheads
+    elif layer == COLUMN:
+        boxes = room.columns
+    return next((box for box in boxes if box.id == ident), None)
 
 
 def thing_of(desk: Desk, held: Held | None) -> Thing | None:
@@ -106,10 +123,10 @@ def _candidates(desk: Desk, room: Room, held: Held, ref: str) -> Iterator[Thing]
     wall = ref.removeprefix("wall:")
     yield from (Thing(WALL, w.id) for w in room.walls if w.id == wall)
     yield from (Thing(ZONE, z.id, held.surface) for z in room.joists if z.id == ref)
-    bulkhead = ref.removeprefix("bulkhead:").partition(":")[0]
-    yield from (Thing(BULKHEAD, b.id) for b in room.bulkheads if b.id == bulkhead)
-    column = ref.removeprefix("column:").partition(":")[0]
-    yield from (Thing(COLUMN, c.id) for c in room.columns if c.id == column)
+    for kind in (BULKHEAD, COLUMN):
+        box = box_of(room, f"{kind}:{ref.removeprefix(f'{kind}:')}")
+        if box is not None:
+            yield Thing(kind, box.id)
     for s in surfaces:
         blocks = s.fixings.back_blocks
         yield from (Thing(BLOCK, b.id, s.surface.ref) for b in blocks if b.id == ref)

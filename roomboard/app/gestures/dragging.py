@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from roomboard.app.desk import BELOW, Desk
-from roomboard.app.figures.things import BULKHEAD, COLUMN
+from roomboard.app.figures.things import BULKHEAD, COLUMN, box_of
 from roomboard.app.gestures.drag_boxes import BulkheadDrag, ColumnDrag
 from roomboard.app.gestures.drag_framing import BoundaryDrag, MemberDrag
 from roomboard.app.gestures.drag_openings import CeilingOpeningDrag, OpeningDrag
@@ -12,7 +12,7 @@ from roomboard.app.gestures.gesture import Aim, Gesture
 from roomboard.app.gestures.lie import corner_near, in_plan, lies_as_plan, picked_member, wall_near
 from roomboard.core.editing.boundaries import boundary_at
 from roomboard.core.editing.refusal import CEILING
-from roomboard.core.project import Room
+from roomboard.core.project import Column, Room
 
 
 def drag_for(desk: Desk, aim: Aim) -> Gesture | None:
@@ -56,13 +56,9 @@ def _measured(desk: Desk, room: Room, aim: Aim) -> Gesture | None:
 
 def _boxed(desk: Desk, room: Room, aim: Aim) -> Gesture | None:
     for picked in aim.picked:
-        layer, _, ident = picked.ref.partition(":")
-        if picked.layer == COLUMN == layer:
-            column = next((c for c in room.columns if c.id == ident), None)
-            return ColumnDrag(desk, column) if column is not None else None
-        if picked.layer == BULKHEAD == layer:
-            bulkhead = next((b for b in room.bulkheads if b.id == ident), None)
-            return BulkheadDrag(desk, bulkhead) if bulkhead is not None else None
+        box = box_of(room, picked.ref) if picked.layer in {BULKHEAD, COLUMN} else None
+        if box is not None:
+            return ColumnDrag(desk, box) if isinstance(box, Column) else BulkheadDrag(desk, box)
     return None
 
 

@@ -6,14 +6,14 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPen
 
-from roomboard.app.canvas.overlay import TYPE, paint_figure
-from roomboard.app.canvas.prepared import FAMILY
+from roomboard.app.canvas.overlay import paint_figure
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk
 from roomboard.app.gestures.gesture import Aim, Gesture
 from roomboard.app.gestures.track import STEADY, Place, Track, arrow_step
+from roomboard.app.lettering import TYPE, font_of
 from roomboard.app.palette import Inks
 from roomboard.app.words import tr
 from roomboard.drawing.view import AS_IT_LIES, Affine
@@ -178,9 +178,7 @@ def paint_slip(
 ) -> None:
     """Write figures beside the pointer, in lines so short that they stay on the canvas."""
     lines = [part for line in text.split("\n") for part in wrap(line, LETTERS)]
-    font = QFont(FAMILY)
-    font.setPixelSize(TYPE)
-    metrics = QFontMetricsF(font)
+    metrics = QFontMetricsF(font_of(TYPE))
     wide = max((metrics.horizontalAdvance(line) for line in lines), default=0.0) + SLIP
     high = metrics.height() * len(lines) + SLIP
     left = max(0.0, min(at.x(), port.width - wide))

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFont, QKeyEvent
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from roomboard.app.desk import Desk
 from roomboard.app.dialogs.acknowledge import Acknowledge
+from roomboard.app.lettering import emboldened
 from roomboard.app.panels.area import Area
 from roomboard.app.panels.places import go_to_place, room_of_place
 from roomboard.app.words import tr
@@ -200,9 +201,8 @@ class Findings(QWidget):
         if item.text() != text:
             item.setText(text)
             item.setToolTip(f"{finding.code} {finding.title}, {place}")
-            bold = QFont(self.list.font())
-            bold.setBold(finding.severity is Severity.BLOCK)
-            item.setFont(bold)
+            blocks = finding.severity is Severity.BLOCK
+            item.setFont(emboldened(self.list.font(), bold=blocks))
 
     def _choose(self, row: int) -> None:
         self._key = self._keys[row] if 0 <= row < len(self._keys) else None

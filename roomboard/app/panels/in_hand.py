@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAction, QFont, QKeySequence
+from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
@@ -20,6 +20,7 @@ from roomboard.app.desk import Desk
 from roomboard.app.figures import Figure, Kind, figures_of, thing_of
 from roomboard.app.figures import things as known
 from roomboard.app.figures.naming import named_in_hand
+from roomboard.app.lettering import emboldened
 from roomboard.app.panels.area import Area
 from roomboard.app.panels.fields import Field, field_of
 from roomboard.app.words import tr
@@ -91,9 +92,7 @@ class InHand(QWidget):
         self._labels: list[QLabel] = []
         self.setAccessibleName(tr("In hand"))
         self.title = QLabel(self)
-        bold = QFont(self.title.font())
-        bold.setBold(True)
-        self.title.setFont(bold)
+        self.title.setFont(emboldened(self.title.font()))
         self.title.setWordWrap(True)
         self.sentence = QLabel(self)
         self.sentence.setWordWrap(True)
@@ -294,8 +293,6 @@ class _ActButton(QToolButton):
 
 def _heading(words: str, parent: QWidget) -> QLabel:
     label = QLabel(words, parent)
-    bold = QFont(label.font())
-    bold.setBold(True)
-    label.setFont(bold)
+    label.setFont(emboldened(label.font()))
     label.setContentsMargins(0, 6, 0, 0)
     return label

@@ -12,7 +12,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QFont, QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -28,6 +28,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.desk import Desk
+from roomboard.app.lettering import emboldened
 from roomboard.app.panels.order_rows import GROUPS, Row, amount, as_text, below, opens, rows_of
 from roomboard.app.panels.places import go_to_place, place_of_source
 from roomboard.app.words import tr
@@ -267,8 +268,7 @@ def _item(row: Row) -> QTreeWidgetItem:
     for column, text in enumerate(cells):
         item.setToolTip(column, text)
     if row.heading:
-        bold = QFont(item.font(0))
-        bold.setBold(True)
+        bold = emboldened(item.font(0))
         item.setFont(0, bold)
         item.setFont(2, bold)
     item.setData(0, ROW, row)
