@@ -8,6 +8,7 @@ fractions: one inch is 25.4 mm.
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
@@ -732,14 +733,25 @@ def write_length(mm: Mm, units: Units, *, suffix: bool = False) -> str:
     return sign + " ".join(words)
 
 
+def on_tape(mm: Mm, units: Units, *, suffix: bool = False) -> str:
+    """Write a size as it is measured and cut on site: to the mm, or to the sixteenth of an inch.
+
+    Args:
+        mm: The size, mm.
+        units: The project's units.
+        suffix: Whether ``mm`` is written after metric sizes.
+    """
+    return write_length(float(as_written(mm, units)), units, suffix=suffix)
+
+
 def as_written(mm: Mm, units: Units) -> Fraction:
-    """Return the length that :func:`write_length` writes for a length, mm, exactly.
+    """Return the size that :func:`on_tape` writes for a size, mm, exactly.
 
     Parts of a dimension are measured between such places, so that they add up to the whole as it
     is written.
     """
     if units is Units.METRIC:
-        return Fraction(round(Fraction(mm) * 10), 10)
+        return Fraction(math.floor(Fraction(mm) + Fraction(1, 2)))
     return Fraction(round(Fraction(mm) / INCH * 16)) * INCH / 16
 
 

@@ -9,7 +9,7 @@ from roomboard.core.handed import Hand, hand_of, is_raked
 from roomboard.core.heights import covers, is_ceiling, turn_at
 from roomboard.core.plane import distance
 from roomboard.core.surface import EdgeKind
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape, write_length
 from roomboard.drawing.lettering import SMALLEST, text_width
 from roomboard.drawing.raked import OUT, angle_words, climbs, plan_lie, side_names
 from roomboard.drawing.sketch import Side, Sketch, plain, spots_on
@@ -46,7 +46,7 @@ def bevel_words(a: Point, b: Point, units: Units) -> str:
     """Return a sloping line as it is marked out: how far it rises in its run, and its angle."""
     run, rise = abs(b[0] - a[0]), abs(b[1] - a[1])
     angle = math.degrees(math.atan2(rise, run))
-    return f"{write_length(rise, units)} in {write_length(run, units)}, {angle_words(angle)}"
+    return f"{on_tape(rise, units)} in {on_tape(run, units)}, {angle_words(angle)}"
 
 
 def draw_raking(sketch: Sketch, surface: Surface, units: Units, floor: float) -> None:
@@ -62,7 +62,7 @@ def draw_raking(sketch: Sketch, surface: Surface, units: Units, floor: float) ->
     if not found:
         return
     for edge in found:
-        long = write_length(distance(edge.a, edge.b), units)
+        long = on_tape(distance(edge.a, edge.b), units)
         words = f"{long} long, {bevel_words(edge.a, edge.b, units)}"
         length = distance(edge.a, edge.b)
         nx, ny = (edge.b[1] - edge.a[1]) / length, -(edge.b[0] - edge.a[0]) / length
@@ -76,7 +76,7 @@ def draw_raking(sketch: Sketch, surface: Surface, units: Units, floor: float) ->
         labels = (plain(words), plain(short))
         sketch.label(labels, spots, ref=edge.other, angles=(angle,), mask=False)
     for corner in sorted({p for e in found for p in (e.a, e.b)}):
-        words = write_length(corner[1] - floor, units)
+        words = on_tape(corner[1] - floor, units)
         half = sketch.mm(text_width(words, SMALLEST) / 2 + 1.0)
         spots = [
             (corner[0] + aside * half, corner[1] + sketch.mm(up))
@@ -89,7 +89,7 @@ def draw_raking(sketch: Sketch, surface: Surface, units: Units, floor: float) ->
     for u, side in ((u0, Side.LEFT), (u1, Side.RIGHT)):
         top = max((p[1] for p in surface.outline.outer if abs(p[0] - u) < 0.5), default=floor)
         if top - floor > 1.0:
-            sketch.chain(((floor, ""), (top, write_length(top - floor, units))), side)
+            sketch.chain(((floor, ""), (top, on_tape(top - floor, units))), side)
 
 
 def edge_bevels(surface: Surface, room: Room, thickness: float, units: Units) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from roomboard.core.bulkheads import bulkhead_plan
 from roomboard.core.plane import Region, Ring, fault_in
 from roomboard.core.project import Bulkhead, Room, Units
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.sketch import QUARTER, Sketch, plain, spots_in
 
 BULKHEAD, COLUMN = "bulkhead", "column"
@@ -30,7 +30,7 @@ def draw_boxes(sketch: Sketch, room: Room, units: Units) -> None:
         ring = _ring(room, bulkhead)
         if ring:
             name = f"Bulkhead {bulkhead.id}"
-            words = f"{name}, {write_length(bulkhead.drop, units)} down"
+            words = f"{name}, {on_tape(bulkhead.drop, units)} down"
             _box(sketch, ring, BULKHEAD, bulkhead.id, (words, name, bulkhead.id))
 
 

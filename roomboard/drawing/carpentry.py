@@ -9,7 +9,7 @@ from roomboard.core.plane import Point, distance
 from roomboard.core.project import OpeningKind, Units
 from roomboard.core.support import Trimmer
 from roomboard.core.surface import EdgeKind, SeenFrom, Surface, SurfaceEdge
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape, write_length
 from roomboard.drawing.flow import Column, Table
 from roomboard.drawing.lining import OPENING_WORDS
 from roomboard.drawing.schedule import REASONS
@@ -71,7 +71,7 @@ def nearest_wall(
 
 
 def _from(far: float, name: str, units: Units) -> str:
-    return f"{write_length(far, units)} from {name}" if name else ""
+    return f"{on_tape(far, units)} from {name}" if name else ""
 
 
 def timber_place(trimmer: Trimmer, s: SurfaceScheme, names: Mapping[str, str], units: Units) -> str:
@@ -94,9 +94,7 @@ def timber_place(trimmer: Trimmer, s: SurfaceScheme, names: Mapping[str, str], u
     if ahead < back:
         back, behind = ahead, before
     along = (
-        f"{write_length(back, units)} to {write_length(back + length, units)} from {behind}"
-        if behind
-        else ""
+        f"{on_tape(back, units)} to {on_tape(back + length, units)} from {behind}" if behind else ""
     )
     return "; ".join(w for w in (f"centre {_from(off, wall, units)}" if wall else "", along) if w)
 
@@ -114,8 +112,8 @@ def timber_table(rooms: Sequence[RoomScheme], units: Units) -> Table:
                 t.tag,
                 s.surface.name,
                 _what(t),
-                write_length(t.length, units),
-                write_length(t.face, units),
+                on_tape(t.length, units),
+                on_tape(t.face, units),
                 timber_place(t, s, names, units),
                 REASONS[t.reason],
             )
@@ -163,12 +161,12 @@ def holes_table(rooms: Sequence[RoomScheme], units: Units) -> Table:
                     for p, way in zip(start, ways, strict=True)
                 ]
                 across, up = min(reach[:2]), min(reach[2:])
-                size = f"{write_length(u1 - u0, units)} × {write_length(v1 - v0, units)}"
+                size = f"{on_tape(u1 - u0, units)} × {on_tape(v1 - v0, units)}"
                 found.append(
                     (
                         o.id,
                         OPENING_WORDS[o.kind],
-                        f"⌀ {write_length(u1 - u0, units)}" if o.is_round else size,
+                        f"⌀ {on_tape(u1 - u0, units)}" if o.is_round else size,
                         f"{_from(*across, units)}; {_from(*up, units)}",
                         _round(s, o.id) or _what_to_do(o.kind),
                     )
@@ -215,8 +213,8 @@ def packers_table(rooms: Sequence[RoomScheme], units: Units) -> Table:
                     (
                         s.surface.name,
                         str(len(at)),
-                        write_length(height, units),
-                        ", ".join(write_length(u, units) for u in at),
+                        on_tape(height, units),
+                        ", ".join(on_tape(u, units) for u in at),
                     )
                 )
         rows += [(room.room.name,), *found] if found else []
@@ -246,7 +244,7 @@ def packing_table(rooms: Sequence[RoomScheme], units: Units) -> Table:
                             (
                                 member,
                                 ", ".join(
-                                    f"{write_length(spot.at, units)}: "
+                                    f"{on_tape(spot.at, units)}: "
                                     f"{write_length(spot.thickness, units)}"
                                     for spot in own
                                 ),

@@ -8,7 +8,7 @@ from math import inf
 from roomboard.core.cutting import Cut, CutSheet, EdgeIs, Offcut, Placement
 from roomboard.core.plane import Region, Ring, same
 from roomboard.core.project import Units
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.lettering import MARK
 from roomboard.drawing.lining import (
@@ -179,7 +179,7 @@ def _placement_label(
     head = Line(text=marks[p.piece], height=MARK, bold=True)
     ident = p.piece.partition("/")[0]
     room = rooms.get(ident, ident)
-    size = f"{write_length(p.length, units)} × {write_length(p.width, units)}"
+    size = f"{on_tape(p.length, units)} × {on_tape(p.width, units)}"
     labels = ((head, Line(text=room), Line(text=size)), (head, Line(text=f"{room}  {size}")))
     spots = spots_in(region)
     for label in (*labels, (head, Line(text=size)), (head,)):
@@ -206,7 +206,7 @@ def _offcut_region(offcut: Offcut) -> Region:
 
 def _offcut_label(sketch: Sketch, offcut: Offcut, units: Units) -> None:
     region = _offcut_region(offcut)
-    size = f"{write_length(offcut.length, units)} × {write_length(offcut.width, units)}"
+    size = f"{on_tape(offcut.length, units)} × {on_tape(offcut.width, units)}"
     if offcut.used_for:
         words = "back-blocks"
     elif offcut.keep:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from roomboard.core.project import Deliveries
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme
-from roomboard.core.units import write_area, write_length, write_mass
+from roomboard.core.units import on_tape, write_area, write_mass
 from roomboard.drawing.amounts import Carried, RoomBoard, board_by_room, deliveries, lifts, storeys
 from roomboard.drawing.flow import Column, Table
 from roomboard.drawing.schedule import board_name, sheets_by_piece
@@ -50,7 +50,7 @@ def carrying_table(scheme: Scheme) -> Table:
             rows.append((_summed(f"{head}{storey} floor", own, scheme),))
             rows += [
                 (
-                    f"{write_length(c.length, units)} × {write_length(c.width, units)}",
+                    f"{on_tape(c.length, units)} × {on_tape(c.width, units)}",
                     board_name(scheme, c.board),
                     str(len(c.sheets)),
                     write_mass(c.mass_kg, units),

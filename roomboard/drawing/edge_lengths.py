@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from roomboard.core.plane import Point, Ring, distance, signed_area
 from roomboard.core.project import Room, Units
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.lettering import SMALLEST, text_width
 from roomboard.drawing.sketch import TICK, Sketch, plain, spots_on
 
@@ -146,7 +146,7 @@ def draw_outline(sketch: Sketch, corners: Sequence[Point], units: Units, *, clos
         sketch.stroke(side, "wall", f"edge:{number}")
     outwards = signed_area(ring) <= 0 if len(ring) > 2 else True
     for number, (a, b) in enumerate(sides):
-        text = write_length(distance(a, b), units)
+        text = on_tape(distance(a, b), units)
         p, q = (a, b) if outwards else (b, a)
         ref = f"length:{number}"
         draw_edge_length(sketch, EdgeLength(a=p, b=q, text=text, ref=ref, out=SKETCH_OUT))

@@ -10,7 +10,7 @@ from roomboard.core.plane import Interval, Point, distance
 from roomboard.core.project import Room, Units, WallKind
 from roomboard.core.scheme import RoomScheme, SurfaceScheme
 from roomboard.core.surface import Surface
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.boxes import draw_boxes
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.lining import (
@@ -163,7 +163,7 @@ def _zone_notes(sketch: Sketch, surface: Surface, units: Units) -> None:
     for zone in surface.zones:
         if not zone.centres:
             continue
-        words = f"{write_length(zone.centres, units)} centres"
+        words = f"{on_tape(zone.centres, units)} centres"
         sketch.label((plain(words),), spots_in(zone.region), ref=zone.id, within=zone.region)
 
 

@@ -16,7 +16,7 @@ from roomboard.core.sheeting import Piece
 from roomboard.core.support import Trimmer
 from roomboard.core.surface import SupportKind, SurfaceOpening
 from roomboard.core.tapers import Taper
-from roomboard.core.units import as_written, write_length
+from roomboard.core.units import as_written, on_tape, write_length
 from roomboard.drawing.displaylist import Symbol
 from roomboard.drawing.layers import LAYERS
 from roomboard.drawing.lettering import MARK
@@ -323,7 +323,7 @@ def _trimmer_line(sketch: Sketch, trimmer: Trimmer) -> None:
 
 
 def _trimmer_tag(sketch: Sketch, trimmer: Trimmer, units: Units, within: Region) -> None:
-    length = write_length(trimmer.length, units)
+    length = on_tape(trimmer.length, units)
     full = ((Line(text=f"{trimmer.tag}  {length}", bold=True),),)
     short = ((Line(text=trimmer.tag, bold=True),),)
     a, b, _ = _trimmer_middle(sketch, trimmer)
@@ -378,9 +378,9 @@ def _opening_label(
     name = f"{OPENING_WORDS[opening.kind]} {opening.id}"
     u0, v0, u1, v1 = opening.region.bounds
     width, height = sizes.get(opening.id, (u1 - u0, v1 - v0))
-    size = f"{write_length(width, units)} × {write_length(height, units)}"
+    size = f"{on_tape(width, units)} × {on_tape(height, units)}"
     if opening.is_round:
-        size = f"⌀ {write_length(width, units)}"
+        size = f"⌀ {on_tape(width, units)}"
     spots = spots_in(opening.region)
     two = (Line(text=name), Line(text=size))
     # Where no label stands beside the drawing the name at least is tried.
@@ -447,7 +447,7 @@ def chain_stops(values: Sequence[float], units: Units) -> tuple[tuple[float, str
     """Return places with the length of each from the one before; they add up as written."""
     at = [as_written(value - values[0], units) for value in values]
     return tuple(
-        (value, write_length(float(at[i] - at[i - 1]), units) if i else "")
+        (value, on_tape(float(at[i] - at[i - 1]), units) if i else "")
         for i, value in enumerate(values)
     )
 
@@ -456,7 +456,7 @@ def running_stops(
     values: Sequence[float], datum: float, units: Units
 ) -> tuple[tuple[float, str], ...]:
     """Return places with their distance from a datum, as written."""
-    return tuple((value, write_length(value - datum, units)) for value in values)
+    return tuple((value, on_tape(value - datum, units)) for value in values)
 
 
 def overall(sketch: Sketch, span: Interval, side: Side, units: Units, ref: str = "") -> None:

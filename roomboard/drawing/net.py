@@ -16,7 +16,7 @@ from roomboard.core.heights import is_ceiling
 from roomboard.core.heights_tops import tops
 from roomboard.core.plane import distance
 from roomboard.core.surface import EdgeKind
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.edge_lengths import EdgeLength, draw_edge_length, is_measured
 from roomboard.drawing.elevation import draw_packers
 from roomboard.drawing.opened_out import (
@@ -200,7 +200,7 @@ class Net(OpenedOut):
         draw_sides(self.sketch, surface, {k: v for k, v in names.items() if "/wall:" in k})
         for edge in surface.edges if self.show.dimensions else ():
             if edge.kind is not EdgeKind.OPENING and "/ceiling" not in edge.other:
-                text = write_length(distance(edge.a, edge.b), self.units)
+                text = on_tape(distance(edge.a, edge.b), self.units)
                 side = EdgeLength(a=edge.b, b=edge.a, text=text, ref="", out=SIDE_OUT)
                 draw_edge_length(self.sketch, side)
         return Pane(
@@ -327,7 +327,7 @@ class Net(OpenedOut):
                 continue
             a, b = wall.lie.apply_all((low, high))
             p, q = (b, a) if wall.lie.mirrored else (a, b)
-            text = write_length(distance(a, b), self.units)
+            text = on_tape(distance(a, b), self.units)
             if distance(a, b) <= 1.0:
                 continue
             length_of = EdgeLength(a=q, b=p, text=text, ref="", out=HEIGHT_OUT)

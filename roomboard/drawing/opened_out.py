@@ -16,7 +16,7 @@ from roomboard.core.plane import Point, Ring, distance, fault_in
 from roomboard.core.project import Room, Units, WallKind
 from roomboard.core.scheme import RoomScheme, SurfaceScheme
 from roomboard.core.surface import EdgeKind
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.boxes import draw_boxes
 from roomboard.drawing.displaylist import Across, DisplayList, Up
 from roomboard.drawing.edge_lengths import (
@@ -312,7 +312,7 @@ class OpenedOut:
         p, q = beside(a, b, reach)
         out = LENGTH_OUT + 1.5
         if self.show.dimensions:
-            text = write_length(distance(a, b), self.units)
+            text = on_tape(distance(a, b), self.units)
             ref = f"length:{wall.id}"
             more = 0.0
             if by_tape(self.show):
@@ -353,7 +353,7 @@ class OpenedOut:
                 strip = shapely.Polygon((p, q, *reversed(beside(p, q, room))))
                 if strip.intersection(taken).area > room * HAIR * 4:
                     continue
-                text = write_length(self.room.height, self.units)
+                text = on_tape(self.room.height, self.units)
                 length = EdgeLength(a=a, b=b, text=text, ref="height", out=HEIGHT_OUT)
                 if draw_edge_length(self.sketch, length):
                     written.add(high)

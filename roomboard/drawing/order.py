@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from roomboard.core.project import Units
 from roomboard.core.quantities import QuantityLine
 from roomboard.core.scheme import Scheme
-from roomboard.core.units import FLUID_OUNCE_ML, FOOT, POUND_KG, write_length
+from roomboard.core.units import FLUID_OUNCE_ML, FOOT, POUND_KG, on_tape
 from roomboard.drawing.flow import Column, Table
 from roomboard.drawing.room_names import by_room, names_of_things, told_apart
 
@@ -152,13 +152,13 @@ def linear_table(scheme: Scheme) -> Table:
         goods.setdefault(_linear_name(scheme, cut.stock, cut.kind), []).append(
             (
                 cut.id,
-                write_length(cut.length, units),
+                on_tape(cut.length, units),
                 by_room(
                     (ref for ref, _ in cut.pieces),
                     names,
-                    (write_length(mm, units) for _, mm in cut.pieces),
+                    (on_tape(mm, units) for _, mm in cut.pieces),
                 ),
-                write_length(cut.left, units),
+                on_tape(cut.left, units),
             )
         )
     return Table(
@@ -190,8 +190,8 @@ def trims_table(scheme: Scheme) -> Table:
             ends = t.left_end if t.left_end == t.right_end else f"{t.left_end}, {t.right_end}"
             key = (
                 t.kind.value.replace("_", " "),
-                write_length(t.length, units),
-                write_length(t.cut_length, units),
+                on_tape(t.length, units),
+                on_tape(t.cut_length, units),
                 ends,
             )
             alike.setdefault(key, []).append((t.id, t.where))

@@ -9,7 +9,7 @@ from itertools import combinations, pairwise
 
 from roomboard.core.plane import Point, Region, intersection, line_inside
 from roomboard.core.project import Units
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.displaylist import (
     CENTRED,
     Box,
@@ -234,7 +234,7 @@ def _match_line(
         whence, angle = outline.bounds[0], QUARTER
         measured = "from the left"
     sketch.match(p, q, ref)
-    at = f"{write_length(match.at - whence, units, suffix=True)} {measured}"
+    at = f"{on_tape(match.at - whence, units, suffix=True)} {measured}"
     goes_on = f"on to part {match.part}, sheet {SHEET}"
     wordings = (
         f"Match line {match.name}, {at}: {goes_on}",

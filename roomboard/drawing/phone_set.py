@@ -12,7 +12,7 @@ from roomboard.core.findings import Severity
 from roomboard.core.project import Units
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.surface import SeenFrom
-from roomboard.core.units import write_length, write_mass
+from roomboard.core.units import on_tape, write_mass
 from roomboard.drawing.ceiling_plan import TAG, ceiling_plan
 from roomboard.drawing.checklist import checklist_table
 from roomboard.drawing.cutting_diagram import called, cutting_diagram
@@ -308,7 +308,7 @@ class _Maker:
         return self.small("Order"), blocks
 
     def length(self, mm: float) -> str:
-        return write_length(mm, self.units)
+        return on_tape(mm, self.units)
 
     def as_large(
         self, draw: Callable[[float], DisplayList], caption: str, title: str, room: str

@@ -10,7 +10,7 @@ from roomboard.core.plane import Region
 from roomboard.core.project import Units
 from roomboard.core.sheeting import Piece
 from roomboard.core.tapers import Taper
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.bevels import write_bevels
 from roomboard.drawing.cutting_diagram import is_round
 from roomboard.drawing.displaylist import DisplayList
@@ -118,7 +118,7 @@ def _round_holes(sketch: Sketch, piece: Piece, units: Units) -> list[tuple[float
         arm = (box[2] - box[0]) / 2 + sketch.mm(1.0)
         sketch.stroke(((u - arm, v), (u + arm, v)), "start", piece.id)
         sketch.stroke(((u, v - arm), (u, v + arm)), "start", piece.id)
-        words = plain(f"⌀ {write_length(box[2] - box[0], units)}")
+        words = plain(f"⌀ {on_tape(box[2] - box[0], units)}")
         around = ((u, v + arm + sketch.mm(2.5)), (u, v - arm - sketch.mm(2.5)))
         sketch.label_or_call_out((words,), around, (u, v), within=region)
     return centres

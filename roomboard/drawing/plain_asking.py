@@ -9,7 +9,7 @@ from roomboard.core.cutting import CutPlan
 from roomboard.core.project import Project, Room
 from roomboard.core.scheme import RoomScheme, SurfaceScheme
 from roomboard.core.sheeting import Piece
-from roomboard.core.units import write_length, write_mass
+from roomboard.core.units import on_tape, write_mass
 from roomboard.drawing import plain_sentences as sentences
 from roomboard.drawing.picking import Picked
 from roomboard.drawing.tapering import taper_in_words
@@ -77,7 +77,7 @@ class Asked:
 
     def mm(self, length: float) -> str:
         """Return a length as it is written."""
-        return write_length(length, self.project.units)
+        return on_tape(length, self.project.units)
 
     def size(self, length: float, width: float) -> str:
         """Return a length and a width as they are written."""

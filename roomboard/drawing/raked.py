@@ -10,7 +10,7 @@ from roomboard.core.heights import covers, is_ceiling
 from roomboard.core.heights_steps import steps
 from roomboard.core.plane import Region, distance
 from roomboard.core.surface import EdgeKind
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.sketch import QUARTER, Sketch, plain, spots_in, spots_on
 from roomboard.drawing.view import AS_IT_LIES, Affine
 
@@ -87,8 +87,8 @@ def slope_words(surface: Surface, units: Units) -> str:
     long = v1 - v0
     run, rise = long * math.cos(pitch), long * math.sin(pitch)
     return (
-        f"Pitch {angle_words(pitch_of(surface))}: rises {write_length(rise, units)} in "
-        f"{write_length(run, units)} of plan, {write_length(long, units)} up the slope."
+        f"Pitch {angle_words(pitch_of(surface))}: rises {on_tape(rise, units)} in "
+        f"{on_tape(run, units)} of plan, {on_tape(long, units)} up the slope."
     )
 
 

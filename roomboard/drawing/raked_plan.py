@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from roomboard.core.heights import MEETS, beside, covers, turn_at
 from roomboard.core.heights_steps import steps
 from roomboard.core.plane import Region, distance
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.raked import FLAT, FOLD, angle_words, draw_up_arrow
 from roomboard.drawing.sketch import QUARTER, Sketch, plain, spots_in, spots_on
 
@@ -66,11 +66,11 @@ def _name_fold(
         and max(drop) > MEETS
     )
     if parted:
-        sizes = dict.fromkeys(write_length(d, units) for d in drop)
+        sizes = dict.fromkeys(on_tape(d, units) for d in drop)
         words = f"step {' to '.join(sizes)}"
     else:
         words = _fold_word(p, q, own, other)
-        ends = [write_length(own.slope.height_at(e), units) for e in line]
+        ends = [on_tape(own.slope.height_at(e), units) for e in line]
         if ends[0] == ends[1]:
             words = f"{words} +{ends[0]}"
     # Beside the line, on the plane listed first: others are drawn over it.
@@ -109,8 +109,8 @@ def _name_plane(sketch: Sketch, cover: Cover, region: Region, units: Units) -> N
     name = f"Ceiling {cover.part.id}" if cover.part else "Ceiling"
     tail = "" if cover.lined else ", not lined"
     if cover.slope.is_flat:
-        words = f"{name} +{write_length(cover.slope.z, units)}{tail}"
-        level = f"+{write_length(cover.slope.z, units)}"
+        words = f"{name} +{on_tape(cover.slope.z, units)}{tail}"
+        level = f"+{on_tape(cover.slope.z, units)}"
         labels, angles = (plain(words), plain(level)), (0.0, QUARTER)
         sketch.label(labels, spots_in(region), ref=cover.key, within=region, angles=angles)
         return
@@ -130,5 +130,5 @@ def _level(
         (corner[0] + dx * sketch.mm(x), corner[1] + dy * sketch.mm(y))
         for x, y in ((6.0, 2.4), (6.0, 5.2), (8.5, 2.4), (8.5, 8.0), (12.0, 5.2))
     ]
-    words = (plain(f"+{write_length(height, units)}"),)
+    words = (plain(f"+{on_tape(height, units)}"),)
     sketch.label(words, spots, ref=ref, within=region)

@@ -17,7 +17,7 @@ from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.sheeting import EdgeNeed, Piece
 from roomboard.core.support import TrimmerReason
 from roomboard.core.tapers import Taper, unnotched
-from roomboard.core.units import write_area, write_length, write_mass, write_run
+from roomboard.core.units import on_tape, write_area, write_length, write_mass, write_run
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
 from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_crowded, is_round
 from roomboard.drawing.flow import Column, Table
@@ -148,7 +148,7 @@ def _timber_by_room(found: Sequence[Finding], scheme: Scheme) -> list[str]:
             if trimmer is None:
                 lines.append(_own(f, scheme.project))
                 continue
-            length = write_length(trimmer.length, units, suffix=True)
+            length = on_tape(trimmer.length, units, suffix=True)
             reasons.setdefault(REASONS[trimmer.reason], []).append(f"{trimmer.tag} {length}")
         parts = [f"{', '.join(tags)} ({reason})" for reason, tags in reasons.items()]
         if parts:
@@ -525,8 +525,8 @@ def trimmers_table(room: RoomScheme, units: Units) -> Table:
         (
             t.tag,
             s.surface.name,
-            write_length(t.length, units),
-            write_length(t.face, units),
+            on_tape(t.length, units),
+            on_tape(t.face, units),
             ("nogging" if t.nogging else "trimmer")
             + (", boards from both sides" if t.two_sided else ""),
             REASONS[t.reason],
@@ -580,16 +580,16 @@ def cut_outs_in_words(piece: Piece, units: Units, tapers: Sequence[Taper] = ()) 
         sides = x0 <= 0.01 or y0 <= 0.01 or x1 >= piece.length - 0.01 or y1 >= piece.width - 0.01
         if is_round(part.outer):
             lines.append(
-                f"round cut-out ⌀ {write_length(x1 - x0, units)}, centre "
-                f"x {write_length((x0 + x1) / 2, units)}, y {write_length((y0 + y1) / 2, units)}"
+                f"round cut-out ⌀ {on_tape(x1 - x0, units)}, centre "
+                f"x {on_tape((x0 + x1) / 2, units)}, y {on_tape((y0 + y1) / 2, units)}"
             )
             continue
         name = "notch" if sides else "cut-out"
         if not part.is_box:
             name = "shape (see its drawing) in"
         lines.append(
-            f"{name} x {write_length(x0, units)} to {write_length(x1, units)}, "
-            f"y {write_length(y0, units)} to {write_length(y1, units)}"
+            f"{name} x {on_tape(x0, units)} to {on_tape(x1, units)}, "
+            f"y {on_tape(y0, units)} to {on_tape(y1, units)}"
         )
     return "\n".join(lines)
 
@@ -652,8 +652,8 @@ def cuts_table(scheme: Scheme) -> Table:
                     sheet.id,
                     str(cut.number),
                     "rip along the sheet" if cut.rip else "cut across the sheet",
-                    f"{write_length(at, units)} from the {'low edge' if cut.rip else 'left end'}",
-                    f"{write_length(min(a, b), units)} to {write_length(max(a, b), units)}",
+                    f"{on_tape(at, units)} from the {'low edge' if cut.rip else 'left end'}",
+                    f"{on_tape(min(a, b), units)} to {on_tape(max(a, b), units)}",
                 )
             )
     return Table(
@@ -685,9 +685,9 @@ def small_pieces_table(scheme: Scheme) -> Table:
             (
                 sheet.id,
                 by_room((p.piece,), names),
-                write_length(p.length, units),
-                write_length(p.width, units),
-                f"x {write_length(p.x, units)}, y {write_length(p.y, units)}",
+                on_tape(p.length, units),
+                on_tape(p.width, units),
+                f"x {on_tape(p.x, units)}, y {on_tape(p.y, units)}",
             )
             for sheet in scheme.cut_plan.every
             for p in sheet.placements
@@ -708,7 +708,7 @@ def offcuts_table(scheme: Scheme) -> Table:
         board = board_name(scheme, s.board)
         blocks: dict[str, list[str]] = {}
         for o in s.offcuts:
-            size = f"{write_length(o.length, units)} × {write_length(o.width, units)}"
+            size = f"{on_tape(o.length, units)} × {on_tape(o.width, units)}"
             if o.used_for:
                 blocks.setdefault(size, []).extend(o.used_for)
             elif o.keep:

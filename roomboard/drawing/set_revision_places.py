@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from roomboard.core.plane import Region
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.displaylist import Box, Mark, Text, overlap, text_box
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def round_dimensions(
     own = (u0 / ratio + dx, v0 / ratio + dy, u1 / ratio + dx, v1 / ratio + dy)
     units = scheme.project.units
     words = {
-        span: write_length(size, units)
+        span: on_tape(size, units)
         for span, size in (("across", u1 - u0), ("up", v1 - v0))
         if span in resized
     }

@@ -14,7 +14,7 @@ from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.sheeting import Piece
 from roomboard.core.surface import SeenFrom
-from roomboard.core.units import INCH, write_length, write_mass
+from roomboard.core.units import INCH, on_tape, write_mass
 from roomboard.drawing.bevels import bevels_in_words, edge_bevels, hand_words
 from roomboard.drawing.carpentry import surface_names
 from roomboard.drawing.ceiling_plan import TAG, ceiling_plan
@@ -272,7 +272,7 @@ class Views:
         units = self.units
         limit = self.scheme.project.choices.lift_limit_kg
         people = people_to_lift(piece.mass_kg, self.scheme.practice, limit)
-        size = f"{write_length(piece.length, units)} × {write_length(piece.width, units)}"
+        size = f"{on_tape(piece.length, units)} × {on_tape(piece.width, units)}"
         lift = f"{people} people" if people > 1 else "1 person"
         sheet = placed[0].id if placed else "no sheet"
         mirror = (MIRROR,) if s.surface.seen_from is SeenFrom.BACK else ()
@@ -313,7 +313,7 @@ class Views:
     def cutting(self, sheet: CutSheet) -> View:
         """Return the cutting diagram of a stock sheet."""
         units = self.units
-        size = f"{write_length(sheet.length, units)} × {write_length(sheet.width, units)}"
+        size = f"{on_tape(sheet.length, units)} × {on_tape(sheet.width, units)}"
         board = self.scheme.catalogue.board(sheet.board)
         letter = board.letter if board else sheet.board
         rooms = {r.id: r.name for r in self.scheme.project.rooms}

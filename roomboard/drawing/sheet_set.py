@@ -11,7 +11,7 @@ from roomboard.core.project import Units
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme
 from roomboard.core.surface import SeenFrom
-from roomboard.core.units import write_length, write_mass
+from roomboard.core.units import on_tape, write_mass
 from roomboard.drawing.carpentry import (
     holes_table,
     packers_table,
@@ -616,7 +616,7 @@ class Sections:
             parts.append(
                 Paragraph(
                     text=f"Longest sheet of this set: {longest.id}, "
-                    f"{write_length(longest.length, self.units, suffix=True)}. Heaviest: "
+                    f"{on_tape(longest.length, self.units, suffix=True)}. Heaviest: "
                     f"{heaviest.id}, {write_mass(heaviest.mass_kg, self.units)}, lifted by "
                     f"{lift}."
                 )

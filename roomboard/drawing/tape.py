@@ -6,7 +6,7 @@ from roomboard.core.editing.ceiling_openings import foot_of_hole, nearest_walls
 from roomboard.core.heights_tops import tops
 from roomboard.core.plane import Point, distance, fault_in
 from roomboard.core.project import Opening, Room, Units
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.edge_lengths import LIFT, REACH, STAND_OFF, EdgeLength, draw_edge_length
 from roomboard.drawing.lettering import SMALLEST, text_width
 from roomboard.drawing.lining import Show, overall, running_stops, stops_of
@@ -36,7 +36,7 @@ def tape_plan(sketch: Sketch, room: Room, units: Units) -> None:
         length = distance(a, b)
         near = OPENING_OUT - REACH  # the letter of the wall stands nearer
         more = tape_openings(sketch, (a, b), room, wall.id, units, out=OPENING_OUT, near=near)
-        text = write_length(length, units)
+        text = on_tape(length, units)
         ref = f"{LENGTH}:{wall.id}"
         out = OPENING_OUT + more
         draw_edge_length(sketch, EdgeLength(a=a, b=b, text=text, ref=ref, out=out))
@@ -83,7 +83,7 @@ def tape_openings(
     if not openings:
         return 0.0
     # Figures longer than their line stand further out.
-    wide = [text_width(write_length(high - low, units), SMALLEST) for low, high, _ in stretches]
+    wide = [text_width(on_tape(high - low, units), SMALLEST) for low, high, _ in stretches]
     lengths = [high - low for low, high, _ in stretches]
     fits = all(sketch.mm(w) <= own or own <= 1.0 for w, own in zip(wide, lengths, strict=True))
     return ROW if fits else ROW + 2 * LIFT
@@ -105,7 +105,7 @@ def _stretch(
     dx, dy = (bx - ax) / length, (by - ay) / length
     p = (ax + dx * part[0], ay + dy * part[0])
     q = (ax + dx * part[1], ay + dy * part[1])
-    text = write_length(part[1] - part[0], units)
+    text = on_tape(part[1] - part[0], units)
     draw_edge_length(sketch, EdgeLength(a=p, b=q, text=text, ref=ref, out=out, near=near))
 
 
@@ -113,7 +113,7 @@ def _hole(sketch: Sketch, room: Room, hole: Opening, units: Units) -> None:
     """Write how far a hole in the ceiling is from the two walls it is set out from."""
     for name, wall in zip((NEAR, FAR), nearest_walls(room, hole), strict=True):
         a, b = foot_of_hole(room, hole, wall.wall)
-        text = write_length(wall.mm, units)
+        text = on_tape(wall.mm, units)
         ref = f"{name}:{hole.id}"
         draw_edge_length(sketch, EdgeLength(a=a, b=b, text=text, ref=ref, out=0.0, near=0.0))
 
@@ -139,10 +139,10 @@ def tape_face(sketch: Sketch, wall_id: str, room: Room, units: Units) -> None:
     for o in openings:
         for at, ref in ((o.left, f"{LEFT}:{o.id}"), (o.left + o.width, f"{WIDTH}:{o.id}")):
             if at - stops[-1][0] > 1.0:
-                stops.append((at, write_length(at - stops[-1][0], units)))
+                stops.append((at, on_tape(at - stops[-1][0], units)))
                 refs.append(ref)
     if openings and length - stops[-1][0] > 1.0:
-        stops.append((length, write_length(length - stops[-1][0], units)))
+        stops.append((length, on_tape(length - stops[-1][0], units)))
         refs.append(f"{RIGHT}:{openings[-1].id}")
     sketch.chain(stops, Side.BOTTOM, refs=refs)
     overall(sketch, (0.0, length), Side.BOTTOM, units, f"{LENGTH}:{wall_id}")

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from roomboard.core.plane import distance
 from roomboard.core.start_lines import StartLine, start_lines
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.lettering import SMALLEST, text_width
 from roomboard.drawing.sketch import QUARTER, Sketch, plain
 
@@ -40,14 +40,14 @@ def size_words(size: float, found: Sequence[Taper], of: str, units: Units) -> st
     """
     for taper in found:
         if taper.of == of:
-            return f"{write_length(taper.first, units)} / {write_length(taper.second, units)}"
-    return write_length(size, units)
+            return f"{on_tape(taper.first, units)} / {on_tape(taper.second, units)}"
+    return on_tape(size, units)
 
 
 def taper_in_words(taper: Taper, units: Units) -> str:
     """Return a taper as it is cut, e.g. ``width 1183 at the left, 1171 at the right``."""
     one, two = taper.ends
-    first, second = write_length(taper.first, units), write_length(taper.second, units)
+    first, second = on_tape(taper.first, units), on_tape(taper.second, units)
     return f"{taper.of} {first} at the {one}, {second} at the {two}"
 
 
@@ -82,7 +82,7 @@ def write_end_sizes(
             else:
                 y = (aside, wide - aside)[end]
                 spots, angle = [at(long * share, y) for share in SHARES], level
-            words = plain(write_length(size, units))
+            words = plain(on_tape(size, units))
             sketch.label((words,), spots, ref=piece.id, within=region, angles=(angle,))
 
 
@@ -111,7 +111,7 @@ def _draw(sketch: Sketch, line: StartLine, units: Units) -> None:
     # Lettering stands across the line's end and beside it, so that it takes little room.
     angle = QUARTER if abs(sketch.angle_of(a, b)) < QUARTER / 2 else 0.0
     for (x, y), sign, offset in ((a, -1.0, line.offset_a), (b, 1.0, line.offset_b)):
-        words = f"start {write_length(offset, units)}"
+        words = f"start {on_tape(offset, units)}"
         beside = sketch.mm(text_width(words, SMALLEST) / 2 + 1.5)
         spots = [
             (
@@ -135,7 +135,7 @@ def write_start_inside(sketch: Sketch, scheme: SurfaceScheme, units: Units) -> N
         angle = sketch.angle_of(line.a, line.b)
         ends = ((line.at_a, 1.0, line.offset_a), (line.at_b, -1.0, line.offset_b))
         for (x, y), sign, offset in ends:
-            words = f"start {write_length(offset, units)}"
+            words = f"start {on_tape(offset, units)}"
             inward = sketch.mm(text_width(words, SMALLEST) / 2 + 2.0) * sign
             spots = [
                 (x + dx * inward - dy * sketch.mm(up), y + dy * inward + dx * sketch.mm(up))
@@ -162,7 +162,7 @@ def start_in_words(
         if surface.outline.distance_to_edge(middle) <= 1.0:
             continue
         from_ = names.get(line.wall, "the side the sheets start at")
-        first, second = write_length(line.offset_a, units), write_length(line.offset_b, units)
+        first, second = on_tape(line.offset_a, units), on_tape(line.offset_b, units)
         one, two = _ends_in_words(scheme, line, names)
         found.append(
             f"{surface.name}: snap the start line {first} from {from_}"

@@ -10,7 +10,7 @@ from roomboard.core.heights import is_ceiling
 from roomboard.core.plane import Point, Ring
 from roomboard.core.project import Room, Units
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
-from roomboard.core.units import write_length
+from roomboard.core.units import on_tape
 from roomboard.drawing.boxes import draw_boxes
 from roomboard.drawing.ceiling_plan import ceiling_plan
 from roomboard.drawing.cutting_diagram import called, cutting_diagram
@@ -361,7 +361,7 @@ def _diagram(
 
 
 def _caption(sheet: CutSheet, units: Units) -> str:
-    size = f"{write_length(sheet.length, units)} × {write_length(sheet.width, units)}"
+    size = f"{on_tape(sheet.length, units)} × {on_tape(sheet.width, units)}"
     return f"{called(sheet)}  {size}"
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from roomboard.core.project import Units
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
-from roomboard.core.units import write_length, write_mass
+from roomboard.core.units import on_tape, write_mass
 from roomboard.drawing.abreast import Named, abreast, is_ceiling, surface_views
 from roomboard.drawing.lining import FIXING, FRAMING, SHEETING, Show
 from roomboard.drawing.opened_out import opened_out
@@ -270,8 +270,8 @@ def piece_data(scheme: Scheme) -> dict[str, PieceData]:
                     ("ROOM", room.room.name),
                     ("SURFACE", s.surface.name),
                     ("BOARD", board_name(scheme, piece.board)),
-                    ("LENGTH", write_length(piece.length, units)),
-                    ("WIDTH", write_length(piece.width, units)),
+                    ("LENGTH", on_tape(piece.length, units)),
+                    ("WIDTH", on_tape(piece.width, units)),
                     ("LOW_EDGE", low),
                     ("HIGH_EDGE", high),
                     ("SHEET", sheet.id if sheet else ""),

@@ -5,6 +5,7 @@ An inch is 25.4 mm exactly (international yard and pound agreement of 1959), so 
 """
 
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -15,6 +16,8 @@ from roomboard.core.units import (
     Length,
     Refusal,
     Size,
+    as_written,
+    on_tape,
     read_length,
     read_size,
     write_area,
@@ -288,6 +291,29 @@ def test_writes(length, metric, feet):
     assert write_length(length, METRIC, suffix=True) == f"{metric} mm"
     assert write_length(length, FEET) == feet
     assert write_length(length, FEET, suffix=True) == feet
+
+
+@pytest.mark.parametrize(
+    ("size", "metric", "feet"),
+    [
+        (3579.1, "3579", "11' 8 15/16\""),  # 3579.1 / 25.4 = 140.909: 140 and 14.55 sixteenths
+        (1160.8, "1161", "3' 9 11/16\""),  # 45.701: 45 and 11.2 sixteenths
+        (22.5, "23", '7/8"'),  # 0.886: 14.2 sixteenths
+        (2389.46, "2389", "7' 10 1/16\""),  # 94.073: 94 and 1.2 sixteenths
+        (1200.0, "1200", "3' 11 1/4\""),  # 47.244: 47 and 3.9 sixteenths
+    ],
+)
+def test_sizes_are_to_the_mm_or_the_sixteenth_on_site(size, metric, feet):
+    assert on_tape(size, METRIC) == metric
+    assert on_tape(size, METRIC, suffix=True) == f"{metric} mm"
+    assert on_tape(size, FEET) == feet
+
+
+@given(st.lists(st.floats(0, 5_000), min_size=1, max_size=8))
+def test_parts_between_written_places_add_up_to_the_whole_as_written(parts):
+    places = [as_written(sum(parts[:n]), METRIC) for n in range(len(parts) + 1)]
+    sizes = [int(on_tape(float(b - a), METRIC)) for a, b in pairwise(places)]
+    assert sum(sizes) == int(on_tape(sum(parts), METRIC))
 
 
 @given(st.integers(0, 100_000))

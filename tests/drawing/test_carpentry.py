@@ -16,13 +16,13 @@ def rows_of(table):
 
 def test_trimmers_are_measured_to_their_middle_from_walls(one_room):
     # 3580 x 3040 with joists along y: walls A and C run with the joists. Timber of 45 stands
-    # against them, so its middle is 22.5 off, over the whole 3040 between walls B and D.
+    # against them, so its middle is 22.5 off (23 to the mm), over the 3040 between B and D.
     rows = {row[0]: row for row in rows_of(timber_table(one_room.rooms, METRIC))}
     ceiling = [row for row in rows.values() if row[1] == "Ceiling"]
 
     assert [row[3] for row in ceiling] == ["3040", "3040"]
     walls = sorted(row[5].split(";")[0] for row in ceiling)
-    assert walls == ["centre 22.5 from wall A", "centre 22.5 from wall C"]
+    assert walls == ["centre 23 from wall A", "centre 23 from wall C"]
     for row in ceiling:
         assert row[5].split("; ")[1] in {"0 to 3040 from wall B", "0 to 3040 from wall D"}
 

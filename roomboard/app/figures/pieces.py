@@ -16,7 +16,7 @@ from roomboard.core.project import Room
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.sheeting import Butt, Piece
-from roomboard.core.units import write_length, write_mass
+from roomboard.core.units import on_tape, write_mass
 from roomboard.drawing.schedule import REASONS, edge_letters, sheets_by_piece
 from roomboard.drawing.tapering import taper_in_words
 
@@ -43,7 +43,7 @@ def piece_figures(desk: Desk, room: Room, surface: str, ref: str) -> tuple[Figur
     here = piece.room == room.id
     make = Filling(desk, piece.mark)
     units = make.units
-    size = " × ".join(write_length(x, units) for x in (piece.length, piece.width))
+    size = " × ".join(on_tape(x, units) for x in (piece.length, piece.width))
     lock = _piece_lock(make, room, scheme, piece) if here else ()
     return (
         *(f for f in lock if f.put is not None),
@@ -105,7 +105,7 @@ def _from_stock(make: Filling, piece: Piece) -> tuple[Figure, ...]:
     if found is None:
         return (told, make.told(tr("Cut from"), tr("no sheet that can be had")))
     sheet = found[0]
-    size = " × ".join(write_length(x, make.units) for x in (sheet.length, sheet.width))
+    size = " × ".join(on_tape(x, make.units) for x in (sheet.length, sheet.width))
     return (told, make.told(tr("Cut from"), f"{sheet.id}, {size}"))
 
 
@@ -131,7 +131,7 @@ def joint_figures(desk: Desk, room: Room, surface: str, ref: str) -> tuple[Figur
     if line is not None:
         figures.append(control_place(make, scheme, line))
     figures.append(make.told(tr("Kind"), tr(JOINT_WORDS[joint.kind])))
-    figures.append(make.told(tr("Length"), write_length(joint.length, units, suffix=True)))
+    figures.append(make.told(tr("Length"), on_tape(joint.length, units, suffix=True)))
     if butt is not None:
         at = tr(
             "{place} along course {course}", place=_along(scheme, butt, make), course=butt.course
@@ -162,7 +162,7 @@ def butt_of(scheme: SurfaceScheme, joint: Joint) -> Butt | None:
 def _along(scheme: SurfaceScheme, butt: Butt, make: Filling) -> str:
     field = next(f for f in scheme.set_out.fields if f.number == butt.field)
     start = field.frame.region_to_st(field.region).bounds[0]
-    return write_length(butt.s - start, make.units, suffix=True)
+    return on_tape(butt.s - start, make.units, suffix=True)
 
 
 def _butt_lock(make: Filling, room: Room, scheme: SurfaceScheme, butt: Butt) -> Figure:
@@ -189,10 +189,10 @@ def trimmer_figures(desk: Desk, surface: str, ref: str) -> tuple[Figure, ...]:
     make = Filling(desk, trimmer.tag)
     units = make.units
     return (
-        make.told(tr("Length"), write_length(trimmer.length, units, suffix=True)),
+        make.told(tr("Length"), on_tape(trimmer.length, units, suffix=True)),
         make.told(
             tr("Fixing face"),
-            write_length(trimmer.face, units, suffix=True),
+            on_tape(trimmer.face, units, suffix=True),
             tr("At least this wide where the sheets are fixed."),
         ),
         make.told(
@@ -214,7 +214,7 @@ def block_figures(desk: Desk, surface: str, ref: str) -> tuple[Figure, ...]:
     if block is None:
         return ()
     make = Filling(desk, block.id)
-    size = " × ".join(write_length(x, make.units) for x in (block.length, block.width))
+    size = " × ".join(on_tape(x, make.units) for x in (block.length, block.width))
     return (make.told(tr("Size"), size), make.told(tr("Behind"), block.joint))
 
 
@@ -227,9 +227,9 @@ def stock_figures(desk: Desk, ref: str) -> tuple[Figure, ...]:
         return ()
     make = Filling(desk, sheet.id)
     units = make.units
-    size = " × ".join(write_length(x, units) for x in (sheet.length, sheet.width))
+    size = " × ".join(on_tape(x, units) for x in (sheet.length, sheet.width))
     kept = [
-        " × ".join(write_length(x, units) for x in (o.length, o.width))
+        " × ".join(on_tape(x, units) for x in (o.length, o.width))
         for o in sheet.offcuts
         if o.keep and not o.used_for
     ]
