@@ -9,6 +9,7 @@ import roomboard
 from roomboard.cli.exporting import add_exporting
 from roomboard.cli.issuing import add_issuing
 from roomboard.cli.measuring import add_measuring
+from roomboard.cli.on_site import add_on_site
 from roomboard.cli.printing import add_printing
 from roomboard.cli.stopping import DONE, UNUSABLE, StopError
 from roomboard.cli.way_in import add_carry_in
@@ -71,4 +72,5 @@ def _parser() -> argparse.ArgumentParser:
     add_issuing(commands)
     add_carry_in(commands)
     add_measuring(commands)
+    add_on_site(commands)
     return parser

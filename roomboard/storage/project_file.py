@@ -60,6 +60,7 @@ from roomboard.core.project import (
     ZoneKind,
     clockwise,
 )
+from roomboard.core.read_offcut import MOST
 from roomboard.core.revision import (
     DonePiece,
     DoneState,
@@ -89,8 +90,6 @@ MOST_LAYERS = 2
 """Words that stand where a wall's id can stand, so that no wall may have them for its id."""
 _ID = re.compile(r"[A-Za-z0-9-]+")
 _HIGHEST_FINISH = 5
-MOST_ALIKE = 99
-"""No more offcuts on site than this are listed in one line."""
 _HIGHEST_COUNT = 1_000_000  # more of anything is a slip of the hand
 _FARTHEST = 1e9  # mm; even site coordinates of a country stay below it
 _SHOWN = 40  # characters of a wrong value that a fault repeats
@@ -668,7 +667,7 @@ SITE_OFFCUT = Record(
         "length": _positive,
         "width": _positive,
         "recessed": _between("number of recessed edges", 0, 2),
-        "count": _between("number of offcuts", 1, MOST_ALIKE),
+        "count": _between("number of offcuts", 1, MOST),
         "note": _text,
     },
     ("id", "board", "length", "width"),

@@ -351,3 +351,32 @@ def test_esc_goes_back_to_the_drawing(qtbot, window, job):
     qtbot.keyClick(field.line, Qt.Key.Key_Escape)
     qtbot.waitUntil(lambda: not shiboken6.isValid(job))
     assert window.isVisible()
+
+
+def test_an_offcut_on_site_is_typed_cut_from_and_taken_off_again(qtbot, window, job, settle):
+    document = window.document
+    board = document.catalogue.default_ceiling
+    job.tabs.setCurrentWidget(job.offcuts.parentWidget())
+    job.offcuts.look_at("another")
+
+    type_in(qtbot, job.offcuts.field, "wide")
+    qtbot.keyClick(job.offcuts.field.line, Qt.Key.Key_Return)
+    assert document.project.offcuts == ()
+
+    enter(qtbot, job.offcuts.field, f"2 of 3600 x 1200 recessed 2 board {board} note shed")
+    settle(window)
+
+    (offcut,) = document.project.offcuts
+    assert (offcut.length, offcut.width, offcut.recessed) == (3600.0, 1200.0, 2)
+    assert (offcut.count, offcut.board, offcut.note) == (2, board, "shed")
+    used = len(document.scheme.cut_plan.on_site)
+    assert used
+    row = job.offcuts.list.topLevelItem(0)
+    assert row.text(2) == "OC1 to OC2"
+    assert row.text(3) == f"{used} of 2"
+
+    job.offcuts.look_at(offcut.id)
+    enter(qtbot, job.offcuts.field, "")
+    assert document.project.offcuts == ()
+    document.undo_stack.undo()
+    assert document.project.offcuts == (offcut,)

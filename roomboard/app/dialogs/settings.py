@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QDialog,
@@ -28,7 +28,7 @@ from roomboard.app.figures.job import (
     method_figures,
     supply_figures,
 )
-from roomboard.app.figures.job_lists import practice_rows, price_rows
+from roomboard.app.figures.job_lists import offcut_rows, practice_rows, price_rows
 from roomboard.app.panels.fields import Field, field_of
 from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
@@ -74,6 +74,7 @@ class Job(QDialog):
     Attributes:
         tabs: Its parts.
         prices: The list of prices.
+        offcuts: The list of offcuts on site.
         practice: The list of figures of practice.
     """
 
@@ -97,6 +98,7 @@ class Job(QDialog):
             self.forms[name] = form
             self.tabs.addTab(_scrolled(form), words)
         self.prices = self._add_prices()
+        self.offcuts = self._add_offcuts()
         self.practice = Ledger(
             self._document,
             practice_rows,
@@ -143,6 +145,8 @@ class Job(QDialog):
         for form in self.forms.values():
             form.refresh()
         self.prices.refresh()
+        # Its rows come and go; the field that made one go is still at work now.
+        QTimer.singleShot(0, self.offcuts, self.offcuts.refresh)
         self.practice.refresh()
 
     def _add_prices(self) -> Ledger:
@@ -156,6 +160,24 @@ class Job(QDialog):
         )
         column.addWidget(ledger, 1)
         self.tabs.addTab(page, tr("&Prices"))
+        return ledger
+
+    def _add_offcuts(self) -> Ledger:
+        page = QWidget(self)
+        column = QVBoxLayout(page)
+        about = QLabel(
+            tr(
+                "Offcuts that lie on site are cut from before any sheet is bought, where that "
+                "saves board. Length is along the sheet an offcut came from."
+            ),
+            page,
+        )
+        about.setWordWrap(True)
+        column.addWidget(about)
+        headings = (tr("Offcut"), tr("Board"), tr("On the drawings"), tr("Used"), tr("Note"))
+        ledger = Ledger(self._document, offcut_rows, headings, page)
+        column.addWidget(ledger, 1)
+        self.tabs.addTab(page, tr("&Offcuts on site"))
         return ledger
 
     def _end(self) -> None:

@@ -5,14 +5,25 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from roomboard.app.document import Document
-from roomboard.app.figures.figure import Figure
+from roomboard.app.figures.figure import Figure, Put
 from roomboard.app.figures.job import Making
 from roomboard.app.figures.job_reading import amount_read, number_read, small_read
+from roomboard.app.reading import Meaning
 from roomboard.app.words import tr
 from roomboard.core import practice as known
+from roomboard.core.cutting.on_site import PREFIX
 from roomboard.core.editing.jobs import set_override, set_price
-from roomboard.core.project import Project, Units
-from roomboard.core.units import write_length
+from roomboard.core.editing.offcuts import drop_offcut, put_offcut
+from roomboard.core.project import Project, SiteOffcut, Units
+from roomboard.core.read_offcut import (
+    EDGE_WORDS,
+    EXAMPLE,
+    next_id,
+    numbers_of,
+    offcut_text,
+    read_offcut,
+)
+from roomboard.core.units import Refusal, write_length
 from roomboard.storage.catalogue import load_practice, practice_ids
 
 STATUS = {
@@ -114,6 +125,86 @@ def _stock(document: Document) -> list[tuple[str, str]]:
     sheets = [(s.id, f"{b.name}, {s.native}") for b in catalogue.boards for s in b.sheets]
     linear = [(item.id, tr("{name}, any length", name=item.name)) for item in catalogue.linear]
     return [*sheets, *linear, *((p.id, p.name) for p in catalogue.packs)]
+
+
+# --- offcuts on site ----------------------------------------------------------------------
+
+ANOTHER = "another"
+"""Key of the row that lists one more offcut."""
+
+
+def offcut_rows(document: Document) -> tuple[Row, ...]:
+    """Return the offcuts on site, and a row to list another."""
+    project = document.shown
+    make = Making(document)
+    numbers = numbers_of(project.offcuts)
+    scheme = document.scheme
+    used = {s.id for s in scheme.cut_plan.on_site} if scheme is not None else set()
+    boards = {b.id: b.name for b in document.catalogue.boards}
+    known = tr("Boards: {boards}.", boards=", ".join(f"{k} ({w})" for k, w in boards.items()))
+    each = iter(range(1, sum(o.count for o in project.offcuts) + 1))
+    rows: list[Row] = []
+    for offcut in project.offcuts:
+        own = [f"{PREFIX}{next(each)}" for _ in range(offcut.count)]
+        size = " × ".join(write_length(x, project.units) for x in (offcut.length, offcut.width))
+        many = f"{offcut.count} × " if offcut.count > 1 else ""
+        rows.append(
+            Row(
+                key=offcut.id,
+                cells=(
+                    f"{many}{size}, {tr(EDGE_WORDS[offcut.recessed])}",
+                    boards.get(offcut.board, offcut.board),
+                    numbers[offcut.id],
+                    tr("{n} of {all}", n=sum(x in used for x in own), all=offcut.count),
+                    offcut.note,
+                ),
+                figure=_offcut_figure(make, document, offcut),
+                about=known,
+            )
+        )
+    rows.append(
+        Row(
+            key=ANOTHER,
+            cells=(tr("List an offcut …"), "", "", "", ""),
+            figure=_offcut_figure(make, document, None),
+            about=known,
+        )
+    )
+    return tuple(rows)
+
+
+def _offcut_figure(make: Making, document: Document, offcut: SiteOffcut | None) -> Figure:
+    """Return the line an offcut is typed in; emptied, it is taken off the list."""
+    units, catalogue = make.project.units, document.catalogue
+    ident = offcut.id if offcut is not None else next_id(make.project.offcuts)
+    usual = make.project.choices.wall_board or catalogue.default_wall
+    boards = [b.id for b in catalogue.boards]
+
+    def change(project: Project, value: object) -> Project:
+        if isinstance(value, SiteOffcut):
+            return put_offcut(project, value, boards)
+        return drop_offcut(project, ident) if offcut is not None else project
+
+    def reads(typed: str, put: Put) -> Meaning:
+        if not typed.strip():
+            off = tr("= taken off the list") if offcut is not None else tr("= none")
+            return Meaning(echo=off, run=lambda: put(None))
+        read = read_offcut(typed, units, ident=ident, board=offcut.board if offcut else usual)
+        if isinstance(read, Refusal):
+            return Meaning(sentence=read.sentence)
+        return Meaning(echo=f"= {offcut_text(read, units)}", run=lambda: put(read))
+
+    return make.typed(
+        tr("Offcut {name}", name=ident),
+        offcut_text(offcut, units) if offcut is not None else "",
+        change,
+        reads=reads,
+        empty=tr("taken off the list") if offcut is not None else EXAMPLE[units.value],
+        tip=tr(
+            "How many of it, length x width, how many long edges are recessed, its board, a note; "
+            "emptied, it is taken off the list."
+        ),
+    )
 
 
 # --- figures of practice ------------------------------------------------------------------
