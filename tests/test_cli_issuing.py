@@ -38,6 +38,25 @@ def measure_again(job, width):
     job.write_text(json.dumps(raw))
 
 
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (("--letter", "?"), "is no letter of an issue"),
+        (("--note", " "), "needs a note"),
+        (("--scale", "1:30"), "is no scale for A4 paper"),
+    ],
+)
+def test_an_issue_that_cannot_be_is_refused_before_all_is_worked_out(
+    job, capsys, monkeypatch, more, said
+):
+    worked = []
+    monkeypatch.setattr("roomboard.core.scheme.work_out", lambda *_: worked.append(1))
+    answer, out, err = issue(capsys, job, *more)
+
+    assert (answer, out, worked) == (2, "", [])
+    assert said in err
+
+
 def test_issued_changed_and_issued_again(job, capsys, tmp_path):
     answer, out, _ = issue(capsys, job)
     assert answer == 0

@@ -200,6 +200,32 @@ def test_what_cannot_be_written_gets_a_sentence_and_writes_nothing(
     assert not list(tmp_path.iterdir())
 
 
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("a.csv", ("--view", "plan")),
+        ("a.csv", ("--table", "sums")),
+        ("a.json", ("--view", "plan")),
+        ("a.pdf", ("--labels", "a9")),
+        ("a.dxf", ("--labels",)),
+        ("a.pdf", ("--pages", "stairs")),
+        ("a.pdf", ("--rooms", "attic 7")),
+        ("a.pdf", ("--scale", "1:30")),
+        ("a.pdf", ("--labels", "--pages", "walls")),
+        ("a.pdf", ("--paper", "phone", "--scale", "50")),
+        ("a.svg", ("--each", "--page", "2")),
+    ],
+)
+def test_what_does_not_go_together_is_refused_before_all_is_worked_out(
+    export, monkeypatch, name, words
+):
+    worked = []
+    monkeypatch.setattr("roomboard.core.scheme.work_out", lambda *_: worked.append(1))
+
+    assert export(name, *words)[0] == 2
+    assert worked == []
+
+
 def test_a_project_is_never_replaced_by_its_export(job, capsys):
     before = job.read_bytes()
     answer = main(["export", str(job), "--to", str(job)])

@@ -13,17 +13,26 @@ from roomboard.cli.projects import (
     not_itself,
     say_progress,
     say_written,
-    worked_out,
+    scheme_of,
+    usable,
     write_file,
 )
 from roomboard.cli.stopping import DONE, NothingNewError, StopError
-from roomboard.core.project import Units
+from roomboard.core.project import Project, Units
 
 if TYPE_CHECKING:
     from roomboard.core.scheme import Scheme
+    from roomboard.drawing.labels import LabelSheet
     from roomboard.drawing.paper import Page
     from roomboard.drawing.set_choice import SetChoice
-    from roomboard.export.formats import Made
+    from roomboard.export.formats import Made, Wanted
+
+JSON = ".json"
+"""What ends the name of everything that is worked out, as data."""
+NO_JSON = ("view", "room", "page", "table", "labels", "rooms", "pages", "lists", "scale", "each")
+NO_LABELS = ("pages", "lists", "scale", "fixings")
+NO_PHONE = ("lists", "scale", "each")
+"""Choices that do not go with .json, with labels and with the set for a telephone."""
 
 
 def add_exporting(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -88,7 +97,7 @@ def _export(asked: argparse.Namespace) -> int:
     dated = day_of(asked.date)
     not_itself(asked.file, asked.to)
     ending = asked.to.suffix.lower()
-    endings = [*FORMATS, ".json"]
+    endings = [*FORMATS, JSON]
     if ending not in endings:
         raise StopError(
             f"roomboard: {asked.to} ends in nothing that can be written; "
@@ -105,11 +114,13 @@ def _export(asked: argparse.Namespace) -> int:
             "roomboard: --changed-since chooses among the sheets of the printed set: it goes with "
             ".pdf, .svg and .png, without --view, --each, --labels and --paper phone."
         )
-    scheme = worked_out(asked.file)
+    project, practice = usable(asked.file)
+    wanted, choice = _wanted(project, ending, dated, asked)  # refused before all is worked out
+    scheme = scheme_of(project, practice)
     try:
-        made = _made(scheme, ending, dated, asked)
+        made = _made(scheme, ending, wanted, choice, asked)
     except NothingNewError as same:
-        return say_nothing_new(scheme.project, str(same))
+        return say_nothing_new(project, str(same))
     if len(made) == 1 and not made[0].part:
         write_file(asked.to, made[0].content)
         say_written(scheme, asked.to)
@@ -120,26 +131,32 @@ def _export(asked: argparse.Namespace) -> int:
     return DONE
 
 
-def _made(
-    scheme: "Scheme", ending: str, dated: str, asked: argparse.Namespace
-) -> tuple["Made", ...]:
-    """Return what an export asks for, or stop with what there is instead."""
+def _wanted(
+    project: Project, ending: str, dated: str, asked: argparse.Namespace
+) -> "tuple[Wanted, SetChoice]":
+    """Return what an export asks for, or stop with what does not go together."""
     from roomboard.drawing.paper import PAPERS as SIZES
     from roomboard.export.chosen import NotThereError
-    from roomboard.export.formats import Made, Wanted, files_of
-    from roomboard.storage.scheme_file import scheme_text
+    from roomboard.export.formats import Wanted, check_choices, check_table
 
-    if ending == ".json":
-        names = ("view", "room", "page", "table", "labels", "rooms", "pages", "lists", "scale")
-        for name in (*names, "each"):
-            if getattr(asked, name):
-                raise StopError(f"roomboard: --{name} does not go with .json: it has it all.")
-        return (Made(part="", content=scheme_text(scheme).encode()),)
-    if asked.labels and (asked.view or asked.each or ending not in {".pdf", ".svg", ".png"}):
+    if asked.labels and (asked.view or asked.each or ending not in {".pdf", ".svg", ".png", JSON}):
         raise StopError(
             "roomboard: --labels goes with .pdf, .svg and .png, and without --view and --each."
         )
-    choice = set_choice_of(asked, scheme.project)
+    for names, words in (
+        (NO_JSON if ending == JSON else (), "--{} does not go with .json: it has it all."),
+        (NO_LABELS if asked.labels else (), "--{} does not go with --labels."),
+        (
+            NO_PHONE if asked.paper == PHONE else (),
+            f"--{{}} does not go with --paper {PHONE}.",
+        ),
+    ):
+        for name in names:
+            if getattr(asked, name):
+                raise StopError(f"roomboard: {words.format(name)}")
+    if asked.labels:
+        _label_sheet(asked.labels)
+    choice = set_choice_of(asked, project)
     wanted = Wanted(
         paper=SIZES.get(asked.paper, SIZES["A4"]),
         dated=dated,
@@ -155,7 +172,30 @@ def _made(
         each=asked.each,
     )
     try:
-        pages = _pages(scheme, dated, asked, choice)
+        if ending != JSON:
+            check_choices(ending, wanted)
+            check_table(project, wanted)
+    except NotThereError as error:
+        raise StopError(f"roomboard: {error}") from None
+    return wanted, choice
+
+
+def _made(
+    scheme: "Scheme",
+    ending: str,
+    wanted: "Wanted",
+    choice: "SetChoice",
+    asked: argparse.Namespace,
+) -> tuple["Made", ...]:
+    """Return the files of an export, or stop with what there is instead."""
+    from roomboard.export.chosen import NotThereError
+    from roomboard.export.formats import Made, files_of
+    from roomboard.storage.scheme_file import scheme_text
+
+    if ending == JSON:
+        return (Made(part="", content=scheme_text(scheme).encode()),)
+    try:
+        pages = _pages(scheme, wanted.dated, asked, choice)
         return files_of(scheme, ending, wanted, pages, fonts())
     except NotThereError as error:
         raise StopError(f"roomboard: {error}") from None
@@ -177,11 +217,7 @@ def _pages(
 
     def labels() -> "tuple[Page, ...]":
         rooms = Surfaces(rooms=named).rooms_of(scheme)
-        sheet = known.sheets.get(asked.labels)
-        if sheet is None:
-            sheets = "; ".join(f"{s.id} ({s.words})" for s in known.sheets.values())
-            raise StopError(f"roomboard: there are no labels “{asked.labels}”; there are {sheets}.")
-        return label_pages(scheme, sheet, rooms)
+        return label_pages(scheme, _label_sheet(asked.labels), rooms)
 
     def small() -> "tuple[Page, ...]":
         rooms = Surfaces(rooms=named).rooms_of(scheme)
@@ -207,16 +243,19 @@ def _pages(
         return pages
 
     if asked.labels:
-        for name in ("pages", "lists", "scale", "fixings"):
-            if getattr(asked, name):
-                raise StopError(f"roomboard: --{name} does not go with --labels.")
         return labels
-    if asked.paper == PHONE:
-        for name in ("lists", "scale", "each"):
-            if getattr(asked, name):
-                raise StopError(f"roomboard: --{name} does not go with --paper {PHONE}.")
-        return small
-    return whole
+    return small if asked.paper == PHONE else whole
+
+
+def _label_sheet(name: str) -> "LabelSheet":
+    """Return a sheet of labels by its name, or stop with those there are."""
+    from roomboard.storage.label_sheets import label_sheets
+
+    known = label_sheets().sheets
+    if name not in known:
+        sheets = "; ".join(f"{s.id} ({s.words})" for s in known.values())
+        raise StopError(f"roomboard: there are no labels “{name}”; there are {sheets}.")
+    return known[name]
 
 
 def _name_in(folder: Path, part: str, ending: str) -> str:

@@ -7,13 +7,14 @@ from roomboard.cli.defaults import PAPERS
 from roomboard.cli.printing import letter_of, set_choice_of
 from roomboard.cli.projects import (
     day_of,
-    load_project,
     save_project,
     say_progress,
     say_written,
-    worked_out,
+    scheme_of,
+    usable,
 )
 from roomboard.cli.stopping import CHANGED, DONE, StopError
+from roomboard.core.project import Project
 
 
 def add_issuing(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -63,8 +64,10 @@ def _issue(asked: argparse.Namespace) -> int:
     from roomboard.drawing.set_revision_issue import issue_set
 
     dated = day_of(asked.date)
-    choice = set_choice_of(asked, load_project(asked.file))
-    scheme = worked_out(asked.file)
+    project, practice = usable(asked.file)
+    choice = set_choice_of(asked, project)
+    _refuse_early(asked, project)
+    scheme = scheme_of(project, practice)
     words = {"date": dated, "note": asked.note, "by": asked.by, "letter": asked.letter}
     try:
         issued = issue_set(scheme, choice, **words, progress=say_progress)
@@ -79,12 +82,25 @@ def _issue(asked: argparse.Namespace) -> int:
     return DONE
 
 
+def _refuse_early(asked: argparse.Namespace, project: Project) -> None:
+    """Stop before anything is worked out if the letter or the note cannot be used."""
+    from roomboard.core.editing import EditError
+    from roomboard.core.revision_issue import check_note, letter_for
+
+    try:
+        check_note(asked.note)
+        letter_for(project, asked.letter)
+    except EditError as refusal:
+        raise StopError(f"roomboard: {refusal.said(project.units)}") from None
+
+
 def _changes(asked: argparse.Namespace) -> int:
     from roomboard.core.revision_issue import changes, issue_of
     from roomboard.drawing.set_revision_list import change_lines
 
-    base = issue_of(load_project(asked.file), letter_of(asked.since, load_project(asked.file)))
-    scheme = worked_out(asked.file)
+    project, practice = usable(asked.file)
+    base = issue_of(project, letter_of(asked.since, project))
+    scheme = scheme_of(project, practice)
     found = changes(base, scheme)
     if found.empty:
         print(f"{scheme.project.name}: nothing has changed since issue {base.letter}.")

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from roomboard.cli.defaults import PAPERS, PHONE
 from roomboard.cli.projects import (
     day_of,
-    load_project,
     not_itself,
     say_progress,
     say_written,
-    worked_out,
+    scheme_of,
+    usable,
     write_file,
 )
 from roomboard.cli.stopping import DONE, StopError
@@ -86,11 +86,11 @@ def add_page_choices(command: argparse.ArgumentParser) -> None:
 def _print(asked: argparse.Namespace) -> int:
     dated = day_of(asked.date)
     not_itself(asked.file, asked.to)
-    project = load_project(asked.file)
+    project, practice = usable(asked.file)
     choice = set_choice_of(asked, project)  # refused before anything is worked out
     if asked.seconds and not asked.best:
         raise StopError("roomboard: --seconds needs --best.")
-    scheme = traded(asked) if asked.best else worked_out(asked.file)
+    scheme = traded(asked, project, practice) if asked.best else scheme_of(project, practice)
 
     from roomboard.drawing.sheet_set import sheet_set
     from roomboard.export.pdf import pdf_bytes

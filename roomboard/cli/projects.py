@@ -42,10 +42,14 @@ def practice_of(pack: str) -> "Practice":
 
 def worked_out(path: Path) -> "Scheme":
     """Load a project and work everything out."""
+    return scheme_of(*usable(path))
+
+
+def scheme_of(project: Project, practice: "Practice") -> "Scheme":
+    """Work everything out for a project that is loaded."""
     from roomboard.core.scheme import work_out
     from roomboard.storage.catalogue import load_catalogue
 
-    project, practice = usable(path)
     return work_out(project, load_catalogue(project.practice), practice)
 
 

@@ -13,6 +13,7 @@ from roomboard.cli.projects import (
     save_project,
     say_progress,
     say_written,
+    scheme_of,
     usable,
     worked_out,
     write_file,
@@ -22,6 +23,7 @@ from roomboard.core.project import Project
 
 if TYPE_CHECKING:
     from roomboard.core.findings import Finding, Severity
+    from roomboard.core.practice import Practice
     from roomboard.core.scheme import Scheme
 
 
@@ -116,13 +118,14 @@ def _work_out(asked: argparse.Namespace) -> int:
     plain = asked.effort == "live"
     if plain and (asked.seconds or asked.adopt):
         raise StopError("roomboard: --seconds and --adopt need --effort thorough or proof.")
-    scheme = worked_out(asked.file) if plain else improved(asked)
+    project, practice = usable(asked.file)
+    scheme = scheme_of(project, practice) if plain else improved(asked, project, practice)
     write_file(asked.to, scheme_text(scheme).encode())
     say_written(scheme, asked.to)
     return DONE
 
 
-def improved(asked: argparse.Namespace) -> "Scheme":
+def improved(asked: argparse.Namespace, project: Project, practice: "Practice") -> "Scheme":
     """Search for the best set-out and cutting, and say how good what was found is."""
     from time import monotonic
 
@@ -130,7 +133,6 @@ def improved(asked: argparse.Namespace) -> "Scheme":
     from roomboard.core.optimum.improve import OptimumError, improve
     from roomboard.storage.catalogue import load_catalogue
 
-    project, practice = usable(asked.file)
     end = monotonic() + asked.seconds
     try:
         found = improve(
@@ -161,7 +163,7 @@ def improved(asked: argparse.Namespace) -> "Scheme":
     return found.scheme
 
 
-def traded(asked: argparse.Namespace) -> "Scheme":
+def traded(asked: argparse.Namespace, project: Project, practice: "Practice") -> "Scheme":
     """Search for the best set-out, for what else there is and for what limits cost."""
     from time import monotonic
 
@@ -175,8 +177,7 @@ def traded(asked: argparse.Namespace) -> "Scheme":
     def ended() -> bool:
         return bool(asked.seconds) and monotonic() > end
 
-    scheme = improved(asked)
-    project, practice = usable(asked.file)
+    scheme = improved(asked, project, practice)
     stock = load_catalogue(project.practice)
 
     points = frontier(project, stock, practice, stop=ended, progress=say_progress)

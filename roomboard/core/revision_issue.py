@@ -83,8 +83,7 @@ def issue(
         EditError: If the letter cannot be used, the note or date is missing, or nothing has changed
             since the last issue.
     """
-    if not note.strip():
-        raise EditError("An issue needs a note; say in a few words what it is about.")
+    check_note(note)
     if not date:
         raise EditError("An issue needs its date; give year-month-day, e.g. 2025-03-31.")
     used = letter_for(project, letter)
@@ -112,6 +111,16 @@ def issue(
         sheets=tuple(lettered(s) for s in sheets),
     )
     return replace(project, issue=used, issues=(*project.issues, made))
+
+
+def check_note(note: str) -> None:
+    """Refuse an issue without a note.
+
+    Raises:
+        EditError: If there is none.
+    """
+    if not note.strip():
+        raise EditError("An issue needs a note; say in a few words what it is about.")
 
 
 def letter_for(project: Project, letter: str = "") -> str:

@@ -132,6 +132,11 @@ class _Maker:
         """Lays clouds and the signs of finished pieces over drawings."""
         return OverView(self.scheme, with_clouds=True)
 
+    @cached_property
+    def letter(self) -> str:
+        """The letter of what is worked out."""
+        return letter_now(self.scheme)
+
     def small(self, title: str, room: str = "", *, lying: bool = False) -> SmallPage:
         """Return how a page is set."""
         sides = (self.paper.width, self.paper.height)
@@ -142,7 +147,7 @@ class _Maker:
             height=height,
             margin=self.margin,
             project=project.name,
-            issue=f"Issue {letter_now(self.scheme)}, {self.dated}.",
+            issue=f"Issue {self.letter}, {self.dated}.",
             title=title,
             room=room,
         )

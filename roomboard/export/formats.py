@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from roomboard.core.project import Project
 from roomboard.core.scheme import Scheme
 from roomboard.drawing.displaylist import placed
 from roomboard.drawing.paper import Page, Paper
@@ -68,6 +69,11 @@ class Wanted:
     lists: str = ""
     scale: float = 0.0
     each: bool = False
+
+    @property
+    def table_name(self) -> str:
+        """The table wanted by its stable name; empty for all."""
+        return self.table.strip().casefold().replace(" ", "-")
 
     @property
     def choices(self) -> dict[str, bool]:
@@ -216,14 +222,10 @@ def _xlsx(job: _Job) -> tuple[Made, ...]:
 
 
 def _csv(job: _Job) -> tuple[Made, ...]:
-    name = job.wanted.table.strip().casefold().replace(" ", "-")
-    known = tables_of(job.scheme.project)
+    name = job.wanted.table_name
     if name:
-        if name not in known:
-            raise NotThereError(
-                f"There is no table “{job.wanted.table}”; the tables are {', '.join(known)}."
-            )
         return (Made(part="", content=csv_bytes(table_of(job.scheme, name))),)
+    known = tables_of(job.scheme.project)
     return tuple(Made(part=name, content=csv_bytes(table_of(job.scheme, name))) for name in known)
 
 
@@ -282,6 +284,21 @@ def files_of(
         NotThereError: If what is wanted is not there, or does not go with the ending; the text
             says how to mend it.
     """
+    check_choices(ending, wanted)
+    check_table(scheme.project, wanted)
+    return FORMATS[ending].make(_Job(scheme, wanted, pages, fonts))
+
+
+def check_choices(ending: str, wanted: Wanted) -> None:
+    """Refuse choices that do not go with a kind of file, or with each other.
+
+    Args:
+        ending: One of :data:`FORMATS`.
+        wanted: What is to be written.
+
+    Raises:
+        NotThereError: If there are such; the text says how to mend it.
+    """
     kind = FORMATS[ending]
     made = {choice for choice, is_made in wanted.choices.items() if is_made}
     for choice in wanted.choices:
@@ -294,7 +311,19 @@ def files_of(
                 raise NotThereError(f"--{other} does not go with --{choice}: leave one out.")
     if (wanted.each or ending == ".dxf") and made >= {"pages"}:
         _check_surface_kinds(wanted)
-    return kind.make(_Job(scheme, wanted, pages, fonts))
+
+
+def check_table(project: Project, wanted: Wanted) -> None:
+    """Refuse a table that there is not.
+
+    Raises:
+        NotThereError: If there is no such table; the text names those there are.
+    """
+    known = tables_of(project)
+    if wanted.table and wanted.table_name not in known:
+        raise NotThereError(
+            f"There is no table “{wanted.table}”; the tables are {', '.join(known)}."
+        )
 
 
 def _check_surface_kinds(wanted: Wanted) -> None:
