@@ -11,13 +11,10 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from roomboard.app.asking import Progress, asking_of
 from roomboard.app.words import tr
-from roomboard.app.workings import GivenUpError, Workings
+from roomboard.app.workings import SLOW, GivenUpError, Workings
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window
-
-SLOW = 500
-"""What takes longer than this is shown, with a way to give it up, ms."""
 
 Step = Callable[[str, int, int], None]
 """Tells what is done next, how many steps are done and how many there are."""

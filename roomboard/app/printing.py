@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QFileDialog
 from roomboard.app.acts import Act
 from roomboard.app.asking import Progress, asking_of
 from roomboard.app.canvas.on_paper import paint_page
-from roomboard.app.making import SLOW, Made, Step, making_of
+from roomboard.app.making import Made, Step, making_of
 from roomboard.app.pages import (
     EXPORTERS,
     FOLDER_EXPORTERS,
@@ -29,6 +29,7 @@ from roomboard.app.pages import (
 )
 from roomboard.app.windows import ENDING, file_dialog
 from roomboard.app.words import tr
+from roomboard.app.workings import SLOW
 from roomboard.core.units import INCH
 from roomboard.drawing.paper import Page
 from roomboard.storage.folders import write_folder

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QByteArray, QElapsedTimer, QSettings, Qt, QTimer
+from PySide6.QtCore import QByteArray, QElapsedTimer, QSettings, Qt
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QHBoxLayout,
     QLabel,
     QMainWindow,
-    QPushButton,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -25,13 +23,12 @@ from roomboard.app.panels.entry import Entry
 from roomboard.app.panels.faces import Faces
 from roomboard.app.panels.rooms import Rooms
 from roomboard.app.panels.spine import Spine
+from roomboard.app.panels.waiting import Waiting
 from roomboard.app.words import tr
 from roomboard.drawing.plain_words import Named
 
 HEARD = 2_500
 """How long a sentence stays before what the pointer is on takes its place, ms."""
-SLOW = 500
-"""Work that takes longer than this is shown, with a way to give it up, ms."""
 
 
 class Window(QMainWindow):
@@ -44,6 +41,7 @@ class Window(QMainWindow):
         entry: The line under it.
         bar: The menus.
         beside: What stands on the right of the canvas, top to bottom.
+        waiting: What is seen while the sheets are worked out, where that takes long.
     """
 
     def __init__(self, document: Document | None = None, settings: QSettings | None = None) -> None:
@@ -115,23 +113,15 @@ class Window(QMainWindow):
         self._named = QLabel(self)
         self._named.setAccessibleName(tr("What the pointer is on"))
         self.statusBar().addWidget(self._named, 1)
-        self._working = QWidget(self)
-        row = QHBoxLayout(self._working)
-        row.setContentsMargins(0, 0, 0, 0)
-        self._at_work = QLabel(tr("Working out the sheets …"), self._working)
-        row.addWidget(self._at_work)
+        self.waiting = Waiting(
+            tr("Working out the sheets …"),
+            tr("The sheets stay as they were worked out last; the edit stays."),
+            self.document.abandon,
+            self,
+        )
         self.document.stepped.connect(self._tell_step)
-        stop = QPushButton(tr("Give up"), self._working)
-        stop.setToolTip(tr("The sheets stay as they were worked out last; the edit stays."))
-        stop.clicked.connect(self.document.abandon)
-        row.addWidget(stop)
-        self._working.hide()
-        self.statusBar().addPermanentWidget(self._working)
-        self._slow = QTimer(self)
-        self._slow.setSingleShot(True)
-        self._slow.setInterval(SLOW)
-        self._slow.timeout.connect(self._working.show)
-        self.document.busy_changed.connect(self._busy)
+        self.statusBar().addPermanentWidget(self.waiting)
+        self.document.busy_changed.connect(self.waiting.follow)
 
     def _furnish(self) -> None:
         """Put the panels beside the canvas and the acts into the menus."""
@@ -141,18 +131,9 @@ class Window(QMainWindow):
 
     # --- what it says -------------------------------------------------------------------
 
-    def _busy(self, busy: bool) -> None:  # noqa: FBT001 - the signal's own argument
-        """Show work that takes long, with a way to give it up."""
-        if busy:
-            if not self._slow.isActive():
-                self._slow.start()
-        else:
-            self._slow.stop()
-            self._working.hide()
-
     def _tell_step(self, what: str) -> None:
         """Tell what is being worked out, where it takes long."""
-        self._at_work.setText(tr("Working out {what} …", what=what))
+        self.waiting.said.setText(tr("Working out {what} …", what=what))
 
     def _retitle(self) -> None:
         name = self.document.path.name if self.document.path else tr("not saved yet")

@@ -15,6 +15,8 @@ from roomboard.core.heeding import heeding
 _log = logging.getLogger(__name__)
 
 Job = Callable[[], object]
+SLOW = 500
+"""Work that takes longer is shown with a way to give it up, ms."""
 
 
 class GivenUpError(Exception):
@@ -42,6 +44,7 @@ class Workings(QObject):
     done = Signal(int, object)
     failed = Signal(int, str)
     busy_changed = Signal(bool)
+    _ended = Signal()
 
     def __init__(self, name: str, parent: QObject | None = None, *, patience: float = inf) -> None:
         super().__init__(parent)
@@ -53,6 +56,7 @@ class Workings(QObject):
         self._closed = False
         self._last = 0
         self._given_up = 0
+        self._ended.connect(self._rest)
         self._thread = threading.Thread(target=self._run, name=name, daemon=True)
         self._thread.start()
 
@@ -145,7 +149,12 @@ class Workings(QObject):
             self._running = 0
             idle = self._waiting is None
         if idle:
-            self._tell(self.busy_changed, False)
+            self._tell(self._ended)
+
+    def _rest(self) -> None:
+        """Tell that there is nothing left to do, unless something was asked for since."""
+        if not self.busy:
+            self.busy_changed.emit(False)
 
     def _tell(self, signal: object, *values: object) -> None:
         with self._wake:

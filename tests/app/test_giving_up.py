@@ -6,15 +6,19 @@ import threading
 import time
 from collections.abc import Callable
 
+import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QDialog, QPushButton
 from pytestqt.qtbot import QtBot
 
+from roomboard.app.dialogs.carry_in import CarryIn
+from roomboard.app.dialogs.variants import WAITING, Variants
 from roomboard.app.making import Made, Step, making_of
+from roomboard.app.panels.waiting import Waiting
 from roomboard.app.window import Window
 from roomboard.app.workings import Workings
 from roomboard.core.heeding import heed
-from tests.app.hands import Hands
+from tests.app.hands import CTRL, NONE, Hands
 
 
 def test_a_job_given_up_ends_at_its_next_step_and_the_next_one_runs(qtbot: QtBot) -> None:
@@ -118,7 +122,7 @@ def test_a_great_hall_is_given_up_and_the_window_goes_on(
     give_up = next(b for b in desk_window.findChildren(QPushButton) if b.text() == "Give up")
     qtbot.waitUntil(give_up.isVisible, timeout=10_000)
     qtbot.waitUntil(
-        lambda: "Hall" in desk_window._at_work.text(), timeout=10_000
+        lambda: "Hall" in desk_window.waiting.said.text(), timeout=10_000
     )  # it says what it is at
     qtbot.mouseClick(give_up, Qt.MouseButton.LeftButton)
     assert desk_window.document.scheme is before
@@ -132,6 +136,62 @@ def test_a_great_hall_is_given_up_and_the_window_goes_on(
     scheme = desk_window.document.scheme
     assert scheme is not None
     assert [r.room.name for r in scheme.rooms] == ["Den"]
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Q, Qt.Key.Key_G])
+def test_a_panel_that_works_long_is_given_up_too(
+    desk_window: Window,
+    qtbot: QtBot,
+    settle: Callable[[Window], None],
+    monkeypatch: pytest.MonkeyPatch,
+    key: Qt.Key,
+) -> None:
+    def endless(*_args: object, **_more: object) -> None:
+        while True:
+            heed()
+
+    monkeypatch.setattr("roomboard.app.dialogs.which_way.ways_of", endless)
+    monkeypatch.setattr("roomboard.app.dialogs.carry_in.carry_cost", endless)
+    hands = Hands(qtbot, desk_window, settle)
+    hands.line("Den 3000 x 3000 h 2400")
+    hands.key(key, CTRL if key == Qt.Key.Key_G else NONE)
+    (panel,) = (d for d in desk_window.findChildren(QDialog) if d.isVisible())
+    if isinstance(panel, CarryIn):
+        qtbot.keyClicks(panel.way, "turn 900 x 1100")
+    (waiting,) = panel.findChildren(Waiting)
+    qtbot.waitUntil(waiting.isVisible, timeout=10_000)
+    qtbot.mouseClick(waiting.stop, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not waiting.isVisible(), timeout=1_000)
+    told = panel.told.text() if isinstance(panel, CarryIn) else panel.reason.text()
+    assert told.startswith("Given up")
+    panel.close()
+
+
+def test_variants_not_worked_out_are_left_open_until_the_table_is_opened_again(
+    desk_window: Window,
+    qtbot: QtBot,
+    settle: Callable[[Window], None],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def endless(*_args: object, **_more: object) -> None:
+        while True:
+            heed()
+
+    hands = Hands(qtbot, desk_window, settle)
+    hands.line("Den 3000 x 3000 h 2400")
+    with monkeypatch.context() as for_now:
+        for_now.setattr("roomboard.app.dialogs.variants.work_out", endless)
+        desk_window.bar.actions["sheets.variants"].trigger()
+        (table,) = desk_window.findChildren(Variants)
+        qtbot.waitUntil(table.waiting.isVisible, timeout=10_000)
+        qtbot.mouseClick(table.waiting.stop, Qt.MouseButton.LeftButton)
+        qtbot.waitUntil(lambda: not table.waiting.isVisible(), timeout=1_000)
+        assert table.table.item(0, 1).text() == WAITING
+        table.close()
+    desk_window.bar.actions["sheets.variants"].trigger()
+    qtbot.waitUntil(lambda: table.settled, timeout=10_000)
+    assert table.table.item(0, 1).text().isdigit()
+    table.close()
 
 
 def test_a_fault_nobody_foresaw_is_told_and_what_waits_is_made(

@@ -14,7 +14,7 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QApplication, QFileDialog
 
-from roomboard.app import making, pages, printing
+from roomboard.app import pages, printing, workings
 from roomboard.app.asking import Progress, asking_of
 from roomboard.app.canvas.on_paper import paint_page
 from roomboard.app.dialogs import preview
@@ -174,7 +174,7 @@ def test_what_takes_long_is_shown_and_can_be_given_up(qtbot, window, tmp_path):
     asked = asked_last(window.settings, window.document.project.units)
     printing.write_to(window, replace(PDF, make=slow), path, asked)
     shown = asking_of(window)
-    qtbot.waitUntil(lambda: shown.findChild(Progress) is not None, timeout=3 * making.SLOW)
+    qtbot.waitUntil(lambda: shown.findChild(Progress) is not None, timeout=3 * workings.SLOW)
     # The window is alive meanwhile: an edit is made and shown.
     began = time.monotonic()
     window.document.edit("name", replace(window.document.project, name="Meanwhile"))
@@ -197,7 +197,7 @@ def test_what_is_quick_shows_no_progress(qtbot, window, tmp_path, monkeypatch):
     path = tmp_path / "quick.pdf"
     printing.write_to(window, quick, path, asked_last(window.settings, "metric"))
     wait(qtbot, window)
-    qtbot.wait(making.SLOW + 100)
+    qtbot.wait(workings.SLOW + 100)
     assert path.read_bytes() == b"quick"
     assert shown == []
 

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.acts import Act
+from roomboard.app.panels.waiting import Waiting
 from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
@@ -91,9 +92,14 @@ class CarryIn(QDialog):
         for label in (self.told, self.cost, caution):
             column.addWidget(label)
         column.addStretch(1)
+        self._workings = Workings("way in", self)
+        self.waiting = Waiting(
+            tr("Working out what it costs …"), tr("Stop; nothing changes."), self._give_up, self
+        )
+        self._workings.busy_changed.connect(self.waiting.follow)
+        column.addWidget(self.waiting)
         column.addWidget(self.use)
         open_sized(self, 560, 340)
-        self._workings = Workings("way in", self)
         self._workings.done.connect(self._show)
         self._workings.failed.connect(self._fail)
         # The thread must have ended before the values it tells of are gone.
@@ -229,6 +235,11 @@ class CarryIn(QDialog):
             longest = write_length(found.longest, units, suffix=True)
             lines.append(tr("Longest sheet: {l}.", l=longest))
         self._tell("\n".join(lines), None if found.shut else estimated)
+
+    def _give_up(self) -> None:
+        self._workings.drop()
+        self._asked = 0
+        self._tell(tr("Given up; change what is typed to estimate it."), None)
 
     def _fail(self, number: int, fault: str) -> None:
         if number == self._asked:

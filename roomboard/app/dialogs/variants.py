@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QDialog,
@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.dialogs.buttons import button_of
+from roomboard.app.panels.waiting import Waiting
 from roomboard.app.sizing import open_sized
 from roomboard.app.variants import drop, keep, rename, take_up
 from roomboard.app.words import tr
@@ -83,6 +84,7 @@ class Variants(QDialog):
         self._document = window.document
         self._figures: dict[Project, Figures] = {}
         self._failed: set[Project] = set()
+        self._given_up: set[Project] = set()
         self._working_on: Project | None = None
         self._asked = 0
         self._filling = False
@@ -94,6 +96,13 @@ class Variants(QDialog):
         self.destroyed.connect(self._workings.close)
         self.table = QTableWidget(self)
         self.name = QLineEdit(self)
+        self.waiting = Waiting(
+            tr("Working out the figures …"),
+            tr("Stop; figures that are not there yet stay open."),
+            self._give_up,
+            self,
+        )
+        self._workings.busy_changed.connect(self.waiting.follow)
         self._build()
         self._document.project_changed.connect(self._fill)
         self._document.scheme_changed.connect(self._fill)
@@ -120,6 +129,7 @@ class Variants(QDialog):
         table.itemChanged.connect(self._renamed)
         table.itemSelectionChanged.connect(self._refresh)
         column.addWidget(table, 1)
+        column.addWidget(self.waiting)
         row = QHBoxLayout()
         self.adopt = button_of(
             self, tr("Take up"), tr("Sheet the whole job as this variant does (Enter)"), self._adopt
@@ -162,6 +172,7 @@ class Variants(QDialog):
             naming: Whether to begin with the name of a new variant.
         """
         open_sized(self, 1080, 380)
+        self._given_up.clear()
         self.show()
         self.raise_()
         self.activateWindow()
@@ -199,7 +210,7 @@ class Variants(QDialog):
         ]
 
     def _missing(self) -> list[Project]:
-        known = self._figures.keys() | self._failed
+        known = self._figures.keys() | self._failed | self._given_up
         return [p for p in self._projects() if p not in known]
 
     def _ask(self) -> None:
@@ -215,6 +226,18 @@ class Variants(QDialog):
             return figures_of(work_out(project, catalogue, practice, compare=False, known=known))
 
         self._asked = self._workings.ask(job)
+
+    def _give_up(self) -> None:
+        """Leave open what is not worked out yet, until the table is opened again or changes."""
+        self._workings.drop()
+        self._given_up.update(self._missing())
+        self._working_on = None
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Nobody waits for the figures of a table that is closed."""
+        self._workings.drop()
+        self._working_on = None
+        super().hideEvent(event)
 
     def _worked(self, number: int, figures: Figures) -> None:
         if number == self._asked and self._working_on is not None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import (
     QDialog,
     QGridLayout,
@@ -19,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from roomboard.app.dialogs.picture import Drawing, Picture
 from roomboard.app.lettering import emboldened
+from roomboard.app.panels.waiting import Waiting
 from roomboard.app.sizing import open_sized
 from roomboard.app.spots import face_in_hand
 from roomboard.app.ways import adopt_way
@@ -145,6 +147,11 @@ class WhichWay(QDialog):
         )
         self.reason.setAccessibleName(tr("Recommendation"))
         column.addWidget(self.reason)
+        self.waiting = Waiting(
+            tr("Working out every way …"), tr("Stop; what is shown stays."), self._give_up, self
+        )
+        self._workings.busy_changed.connect(self.waiting.follow)
+        column.addWidget(self.waiting)
         self._scroll = QScrollArea(self)
         self._scroll.setWidgetResizable(True)
         column.addWidget(self._scroll, 1)
@@ -199,6 +206,17 @@ class WhichWay(QDialog):
             return Answer(room, tuple(ordered), advice, project)
 
         self._asked = self._workings.ask(job)
+
+    def _give_up(self) -> None:
+        self._workings.drop()
+        self._asked = 0
+        if self.answer is None:
+            self.reason.setText(tr("Given up; close this and ask again for the ways."))
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Nobody waits for the ways of a panel that is closed."""
+        self._workings.drop()
+        super().hideEvent(event)
 
     def _fail(self, number: int, fault: str) -> None:
         if number == self._asked:
