@@ -6,7 +6,7 @@ import pytest
 
 from roomboard.cli import main
 from roomboard.core.project import SiteOffcut, Units
-from roomboard.core.read_offcut import numbers_of, offcut_text, read_offcut
+from roomboard.core.read_offcut import in_a_run, numbers_of, offcut_text, read_offcut
 from roomboard.core.units import Refusal
 from roomboard.storage.project_file import load, read, save, write
 from tests.chain import faults_of
@@ -82,7 +82,9 @@ def test_several_alike_are_numbered_one_by_one():
         SiteOffcut(id="b", board="std", length=1.0, width=1.0, count=3),
         SiteOffcut(id="c", board="std", length=1.0, width=1.0),
     ]
-    assert numbers_of(listed) == {"a": "OC1", "b": "OC2 to OC4", "c": "OC5"}
+    numbers = numbers_of(listed)
+    assert numbers == {"a": ("OC1",), "b": ("OC2", "OC3", "OC4"), "c": ("OC5",)}
+    assert [in_a_run(n) for n in numbers.values()] == ["OC1", "OC2 to OC4", "OC5"]
 
 
 def test_listed_worked_out_and_taken_off_again(job, tmp_path, capsys):

@@ -74,10 +74,10 @@ def _changed(project: Project, adds: list[str], drops: list[str]) -> Project:
 
 
 def _tell(project: Project) -> None:
-    from roomboard.core.read_offcut import numbers_of, offcut_text
+    from roomboard.core.read_offcut import in_a_run, numbers_of, offcut_text
 
     numbers = numbers_of(project.offcuts)
     for o in project.offcuts:
-        print(f"{o.id} ({numbers[o.id]}): {offcut_text(o, project.units)}")
+        print(f"{o.id} ({in_a_run(numbers[o.id])}): {offcut_text(o, project.units)}")
     if not project.offcuts:
         print(f"{project.name}: no offcuts on site are listed.")

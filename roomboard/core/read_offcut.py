@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from itertools import islice
 from typing import TYPE_CHECKING
 
+from roomboard.core.cutting.on_site import lying
 from roomboard.core.project import SiteOffcut
 from roomboard.core.units import Refusal, read_length, write_length
 
@@ -96,12 +98,12 @@ def next_id(offcuts: Sequence[SiteOffcut]) -> str:
     return next(f"offcut-{n}" for n in range(1, len(taken) + 2) if f"offcut-{n}" not in taken)
 
 
-def numbers_of(offcuts: Sequence[SiteOffcut]) -> dict[str, str]:
-    """Return by id how an offcut is numbered on drawings: ``"OC2"``, or ``"OC2 to OC4"``."""
-    found: dict[str, str] = {}
-    first = 1
-    for o in offcuts:
-        last = first + o.count - 1
-        found[o.id] = f"OC{first}" if last == first else f"OC{first} to OC{last}"
-        first = last + 1
-    return found
+def numbers_of(offcuts: Sequence[SiteOffcut]) -> dict[str, tuple[str, ...]]:
+    """Return by id the numbers on drawings of all offcuts of one line, e.g. ``("OC2", "OC3")``."""
+    names = (x.name for x in lying(offcuts))
+    return {o.id: tuple(islice(names, o.count)) for o in offcuts}
+
+
+def in_a_run(numbers: Sequence[str]) -> str:
+    """Return numbers that follow each other in words: ``"OC2 to OC4"``."""
+    return " to ".join(dict.fromkeys((numbers[0], numbers[-1])))

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import takewhile
 
-from roomboard.core.cutting import CutSheet, Placement
+from roomboard.core.cutting import Cut, CutSheet, Placement
 from roomboard.core.findings import Finding, Severity
 from roomboard.core.joints import JointKind
 from roomboard.core.plane import Region, difference
 from roomboard.core.practice import ADVICE, Figure, Status
 from roomboard.core.project import Acknowledgement, Project, Units
+from roomboard.core.read_offcut import EDGE_WORDS, numbers_of
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.sheeting import EdgeNeed, Piece
@@ -43,6 +44,14 @@ SHEETS_AND_WASTE = "Sheets and waste"
 """Heading of the part of the summary with sheets used, bounds and waste."""
 CUTS_ONE_BY_ONE = "Cuts that stand close together"
 """Heading of the table of the cuts of sheets whose diagrams have no room for all numbers."""
+CUTS_READ = (
+    "In order, as the sheet lies face up. A rip is measured up from the low edge and runs from and "
+    "to places along the sheet; a cut across is measured from the left end and runs from and to "
+    "places up from the low edge."
+)
+"""How the table of cuts is read."""
+CUTS_ABREAST = 3
+"""So many cuts stand in a row of their table."""
 FINE = 1.5
 """Figures below this (mm) are said as their document has them, not in sixteenths of an inch."""
 SHORT_VALUE = 16
@@ -275,6 +284,14 @@ def joint_metres(surfaces: Sequence[SurfaceScheme]) -> tuple[float, float, float
     )
 
 
+def on_site_words(scheme: Scheme) -> str:
+    """Return how many offcuts on site are cut from besides sheets, or nothing."""
+    count = len(scheme.cut_plan.on_site)
+    if not count:
+        return ""
+    return f" and {count} {'offcut' if count == 1 else 'offcuts'} on site"
+
+
 def job_in_words(scheme: Scheme) -> str:
     """Return the whole job in one sentence of figures."""
     units = scheme.project.units
@@ -285,7 +302,8 @@ def job_in_words(scheme: Scheme) -> str:
     trimmers = sum(t.length for s in surfaces for t in s.trimmers)
     return (
         f"Whole job: {sum(len(s.set_out.pieces) for s in surfaces)} pieces from "
-        f"{len(scheme.cut_plan.sheets)} sheets; {write_area(bought, units)} bought for "
+        f"{len(scheme.cut_plan.sheets)} sheets{on_site_words(scheme)}; "
+        f"{write_area(bought, units)} bought for "
         f"{write_area(net, units)} net, waste {_percent(bought - net, bought)} of bought; "
         f"{write_run(butt, units)} of butt joint, {write_run(recessed, units)} of recessed joint, "
         f"{write_run(odd, units)} of ends at recessed edges; "
@@ -638,34 +656,34 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
     )
 
 
-def cuts_table(scheme: Scheme) -> Table:
-    """Return every cut of the sheets whose diagrams have no room for the numbers of all."""
+def cuts_table(scheme: Scheme, abreast: int = CUTS_ABREAST) -> Table:
+    """Return every cut of the sheets whose diagrams have no room for the numbers of all.
+
+    Args:
+        scheme: The whole answer.
+        abreast: How many cuts stand in a row.
+    """
     units = scheme.project.units
     marks = {p.id: p.mark for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
     names = names_of_things(scheme)
     rows: list[tuple[str, ...]] = []
     for sheet in scheme.cut_plan.every:
-        for cut in sheet.cuts if is_crowded(sheet, marks, units, names) else ():
-            at, a, b = (cut.y0, cut.x0, cut.x1) if cut.rip else (cut.x0, cut.y0, cut.y1)
-            rows.append(
-                (
-                    sheet.id,
-                    str(cut.number),
-                    "rip along the sheet" if cut.rip else "cut across the sheet",
-                    f"{on_tape(at, units)} from the {'low edge' if cut.rip else 'left end'}",
-                    f"{on_tape(min(a, b), units)} to {on_tape(max(a, b), units)}",
-                )
-            )
-    return Table(
-        columns=(
-            Column(title="Sheet"),
-            Column(title="Cut", right=True),
-            Column(title="Way"),
-            Column(title="At"),
-            Column(title="From and to"),
-        ),
-        rows=tuple(rows),
-    )
+        if not is_crowded(sheet, marks, units, names):
+            continue
+        for first in range(0, len(sheet.cuts), abreast):
+            cells = [_cut_cells(cut, units) for cut in sheet.cuts[first : first + abreast]]
+            cells += [("", "")] * (abreast - len(cells))
+            rows.append((sheet.id, *(word for cell in cells for word in cell)))
+    pair = (Column(title="Cut", right=True), Column(title="At, from and to"))
+    return Table(columns=(Column(title="Sheet"), *pair * abreast), rows=tuple(rows))
+
+
+def _cut_cells(cut: Cut, units: Units) -> tuple[str, str]:
+    """Return the number of a cut and where it runs: see :data:`CUTS_READ`."""
+    at, a, b = (cut.y0, cut.x0, cut.x1) if cut.rip else (cut.x0, cut.y0, cut.y1)
+    way = "rip" if cut.rip else "across"
+    low, high = (write_length(v, units) for v in (min(a, b), max(a, b)))
+    return str(cut.number), f"{way} at {write_length(at, units)}, {low} to {high}"
 
 
 def small_pieces_table(scheme: Scheme) -> Table:
@@ -693,6 +711,47 @@ def small_pieces_table(scheme: Scheme) -> Table:
             for p in sheet.placements
             if p.piece not in pieces
         ),
+    )
+
+
+ON_SITE = "Offcuts on site, not to be bought"
+"""Heading of the table of the offcuts on site."""
+
+
+def on_site_table(scheme: Scheme) -> Table:
+    """Return every offcut on site with the pieces that are cut from it; none is bought."""
+    units = scheme.project.units
+    marks = {p.id: p.mark for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
+    names = names_of_things(scheme)
+    cut = {s.id: s for s in scheme.cut_plan.on_site}
+    numbers = numbers_of(scheme.project.offcuts)
+    rows: list[tuple[str, ...]] = []
+    for offcut in scheme.project.offcuts:
+        for name in numbers[offcut.id]:
+            sheet = cut.get(name)
+            given = [marks[p.piece] for p in sheet.placements if p.piece in marks] if sheet else []
+            blocks = [n for o in sheet.offcuts for n in o.used_for] if sheet else []
+            words = [*given, *([f"back-blocks: {by_room(blocks, names)}"] if blocks else [])]
+            rows.append(
+                (
+                    name,
+                    board_name(scheme, offcut.board),
+                    f"{write_length(offcut.length, units)} × {write_length(offcut.width, units)}",
+                    EDGE_WORDS[offcut.recessed],
+                    offcut.note,
+                    ", ".join(words) or "nothing: it saves no board",
+                )
+            )
+    return Table(
+        columns=(
+            Column(title="Offcut"),
+            Column(title="Board", unbroken=True),
+            Column(title="Length × width", right=True),
+            Column(title="Edges"),
+            Column(title="Where"),
+            Column(title="Cut from it"),
+        ),
+        rows=tuple(rows),
     )
 
 

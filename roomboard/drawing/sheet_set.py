@@ -39,6 +39,7 @@ from roomboard.drawing.plots import plot_blocks
 from roomboard.drawing.room_names import names_of_things
 from roomboard.drawing.schedule import (
     CUTS_ONE_BY_ONE,
+    ON_SITE,
     SHEETS_AND_WASTE,
     assumptions_tables,
     board_name,
@@ -54,6 +55,7 @@ from roomboard.drawing.schedule import (
     kinds_of,
     of_weight,
     offcuts_table,
+    on_site_table,
     rooms_table,
     small_pieces_table,
     standing_cautions,
@@ -571,6 +573,7 @@ class Sections:
             parts += [Paragraph(text=f"{f}.", tight=True) for f in shared_formulas(lines)]
             parts.append(quantities_table(lines, self.units, names_of_things(scheme)))
         for title, table in (
+            (ON_SITE, on_site_table(scheme)),
             ("How lengths are cut", linear_table(scheme)),
             ("Trims by room", trims_table(scheme)),
         ):

@@ -11,9 +11,11 @@ from roomboard.core.cutting import EdgeIs, Pile, plan, plan_with_back_blocks, ve
 from roomboard.core.cutting.keeping import Kept
 from roomboard.core.findings import Severity
 from roomboard.core.optimum.improve import improve
-from roomboard.core.project import SiteOffcut
+from roomboard.core.project import SiteOffcut, Units
 from roomboard.core.scheme import work_out
-from roomboard.drawing.schedule import cut_list
+from roomboard.drawing.cutting_diagram import called, cutting_diagram
+from roomboard.drawing.displaylist import Stroke
+from roomboard.drawing.schedule import cut_list, job_in_words, on_site_table
 from roomboard.storage.catalogue import load_catalogue
 from tests.chain import as_data, faults_of
 from tests.core.test_cutting import ANY, AU, CUT, R, board, want
@@ -271,6 +273,9 @@ def test_the_order_leaves_out_what_an_offcut_gives_and_everything_names_it():
     assert faults_of(as_data(scheme)) == []
     rows = cut_list(scheme, scheme.rooms[0]).rows
     assert [r[6] for r in rows if r[1] == narrow.mark] == ["OC1"]
+    (row,) = on_site_table(scheme).rows
+    assert (row[0], row[3], row[5]) == ("OC1", "one long edge recessed", narrow.mark)
+    assert f"{int(ordered(bare)) - 1} sheets and 1 offcut on site;" in job_in_words(scheme)
     (bound,) = scheme.cut_plan.bounds
     fixed = sum(
         p.region.area_mm2 / 1e6
@@ -302,3 +307,14 @@ def test_the_search_with_offcuts_keeps_above_its_bound():
     assert found.optimum.bound <= found.optimum.cost.total
     assert found.optimum.bound < bare.bound
     assert "offcuts on site" in found.optimum.how
+
+
+def test_the_diagram_of_an_offcut_marks_only_the_edge_that_is_recessed():
+    def ticked(recessed):
+        (offcut,) = cut([want("p", 2000, 600)], off(2000, 650, recessed)).on_site
+        assert called(offcut) == "OC1 (offcut on site)"
+        drawn = cutting_diagram(offcut, {"p": "P1"}, Units.METRIC, 20.0)
+        ticks = [m for m in drawn if isinstance(m, Stroke) and m.layer == "joint_recessed"]
+        return {m.points[0][1] for m in ticks}
+
+    assert [ticked(n) for n in (0, 1, 2)] == [set(), {0.0}, {0.0, 650.0}]

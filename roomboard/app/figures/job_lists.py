@@ -11,13 +11,13 @@ from roomboard.app.figures.job_reading import amount_read, number_read, small_re
 from roomboard.app.reading import Meaning
 from roomboard.app.words import tr
 from roomboard.core import practice as known
-from roomboard.core.cutting.on_site import PREFIX
 from roomboard.core.editing.jobs import set_override, set_price
 from roomboard.core.editing.offcuts import drop_offcut, put_offcut
 from roomboard.core.project import Project, SiteOffcut, Units
 from roomboard.core.read_offcut import (
     EDGE_WORDS,
     EXAMPLE,
+    in_a_run,
     next_id,
     numbers_of,
     offcut_text,
@@ -142,10 +142,8 @@ def offcut_rows(document: Document) -> tuple[Row, ...]:
     used = {s.id for s in scheme.cut_plan.on_site} if scheme is not None else set()
     boards = {b.id: b.name for b in document.catalogue.boards}
     known = tr("Boards: {boards}.", boards=", ".join(f"{k} ({w})" for k, w in boards.items()))
-    each = iter(range(1, sum(o.count for o in project.offcuts) + 1))
     rows: list[Row] = []
     for offcut in project.offcuts:
-        own = [f"{PREFIX}{next(each)}" for _ in range(offcut.count)]
         size = " × ".join(write_length(x, project.units) for x in (offcut.length, offcut.width))
         many = f"{offcut.count} × " if offcut.count > 1 else ""
         rows.append(
@@ -154,8 +152,12 @@ def offcut_rows(document: Document) -> tuple[Row, ...]:
                 cells=(
                     f"{many}{size}, {tr(EDGE_WORDS[offcut.recessed])}",
                     boards.get(offcut.board, offcut.board),
-                    numbers[offcut.id],
-                    tr("{n} of {all}", n=sum(x in used for x in own), all=offcut.count),
+                    in_a_run(numbers[offcut.id]),
+                    tr(
+                        "{n} of {all}",
+                        n=sum(x in used for x in numbers[offcut.id]),
+                        all=offcut.count,
+                    ),
                     offcut.note,
                 ),
                 figure=_offcut_figure(make, document, offcut),

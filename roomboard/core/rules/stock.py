@@ -82,7 +82,9 @@ def _offcut_findings(scheme: Scheme) -> Iterator[Finding]:
             f"{len(used)} of {there} offcuts on site are cut from, for "
             f"{pieces} {'piece' if pieces == 1 else 'pieces'} that need not be bought."
         )
-        if left:
+        if not used:
+            text = f"Nothing that saves board fits the offcuts on site ({there})."
+        elif left:
             text += f" Nothing that saves board fits {'the other' if left == 1 else 'the others'}."
         yield Finding(
             code="RB506", severity=Severity.NOTE, text=text, found=len(used), required=there
