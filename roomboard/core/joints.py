@@ -40,6 +40,18 @@ class JointKind(StrEnum):
         }
 
 
+JOINT_WORDS: dict[str, str] = {
+    JointKind.RECESSED: "recessed joint",
+    JointKind.BUTT_FRAMED: "butt joint on framing",
+    JointKind.BUTT_BACK_BLOCKED: "back-blocked butt joint",
+    JointKind.BUTT_UNBACKED: "butt joint with nothing behind it",
+    JointKind.END_TO_RECESS: "end against a recessed edge",
+    JointKind.CUT_EDGE: "joint with a cut edge",
+    JointKind.CONTROL: "control joint",
+}
+"""What each kind of joint is called, wherever it is named."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Joint:
     """A line where two pieces of one surface meet.

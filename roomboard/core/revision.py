@@ -18,13 +18,18 @@ Extent = tuple[float, float, float, float]
 """``(u0, v0, u1, v1)`` of an upright box on a surface, mm."""
 
 LEFT_OUT = "IO"
-"""Letters no issue has: they look like figures; resources/drafting/sheets.toml names the source."""
+"""Letters neither an issue nor a field of a sheet has, for they look like figures; the source
+stands in resources/drafting/sheets.toml."""
 LONGEST_LETTER = 2
 """Signs that a revision index has at most (ISO 7200)."""
 EXACT = 2
 """An imprint keeps lengths to this many decimals of a mm."""
 APART = 0.05
 """Lengths (mm) nearer than this are the same: drawings and the tape show no less."""
+
+
+LETTERS = "".join(chr(c) for c in range(ord("A"), ord("Z") + 1) if chr(c) not in LEFT_OUT)
+"""The letters there are, in order."""
 
 
 def is_letter(text: str) -> bool:
@@ -253,18 +258,17 @@ def next_letter(last: str) -> str:
     Args:
         last: Letter of the last issue; empty for none yet.
     """
-    alphabet = [chr(c) for c in range(ord("A"), ord("Z") + 1) if chr(c) not in LEFT_OUT]
     if not last:
-        return alphabet[0]
-    if any(c not in alphabet for c in last):
+        return LETTERS[0]
+    if any(c not in LETTERS for c in last):
         return ""
-    signs = [alphabet.index(c) for c in last]
+    signs = [LETTERS.index(c) for c in last]
     at = len(signs) - 1
-    while at >= 0 and signs[at] == len(alphabet) - 1:
+    while at >= 0 and signs[at] == len(LETTERS) - 1:
         signs[at] = 0
         at -= 1
     if at >= 0:
         signs[at] += 1
     else:
         signs.insert(0, 0)
-    return "".join(alphabet[n] for n in signs) if len(signs) <= LONGEST_LETTER else ""
+    return "".join(LETTERS[n] for n in signs) if len(signs) <= LONGEST_LETTER else ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from roomboard.core.joints import JOINT_WORDS
 from roomboard.core.revision import APART
 from roomboard.core.units import write_length
 
@@ -24,16 +25,6 @@ if TYPE_CHECKING:
 Told = tuple[str, str, str, "Ring"]
 """Kind of change, mark, words, and the area concerned."""
 
-JOINT_WORDS = {
-    "recessed": "recessed joint",
-    "butt_framed": "butt joint on framing",
-    "butt_back_blocked": "back-blocked butt joint",
-    "butt_unbacked": "butt joint with nothing behind it",
-    "end_to_recess": "end against a recessed edge",
-    "cut_edge": "joint with a cut edge",
-    "control": "control joint",
-}
-"""What each kind of joint is called."""
 EDGE_WORDS = {"recessed": "recessed", "cut": "cut", "any": "as it comes"}
 """What an edge is called."""
 

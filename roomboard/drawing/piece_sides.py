@@ -6,23 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from roomboard.core.cutting import CutSheet, Placement
-from roomboard.core.joints import JointKind, Side, piece_edges
+from roomboard.core.joints import JOINT_WORDS, Side, piece_edges
 from roomboard.core.parts import SurfaceScheme
 from roomboard.core.plane import Point, distance
 from roomboard.core.sheeting import Piece
 from roomboard.core.surface import EdgeKind, SurfaceEdge
 from roomboard.drawing.schedule import edge_letters
 
-JOINT_WORDS: dict[JointKind, str] = {
-    JointKind.RECESSED: "recessed joint",
-    JointKind.BUTT_FRAMED: "butt joint on framing",
-    JointKind.BUTT_BACK_BLOCKED: "butt joint, back-blocked",
-    JointKind.BUTT_UNBACKED: "butt joint without backing",
-    JointKind.END_TO_RECESS: "end to recess",
-    JointKind.CUT_EDGE: "cut edge joint",
-    JointKind.CONTROL: "control joint",
-}
-"""Joints in words."""
 END, CUT = "E", "C"
 """Letters of ends: the sheet's own, and cut."""
 MEETS = 1.0

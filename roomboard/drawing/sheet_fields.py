@@ -6,14 +6,13 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from roomboard.core.plane import Point
+from roomboard.core.revision import LETTERS
 from roomboard.drawing import _drafting
 from roomboard.drawing.displaylist import CENTRED, Mark, Stroke, Text
 from roomboard.drawing.paper import Paper
 
 GRID = "grid"
 """Ref of the names and ticks of the fields of a large sheet."""
-LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-"""Names of fields from the top down: I and O would be taken for figures."""
 
 
 def sheet_fields(paper: Paper) -> Iterator[Mark]:

@@ -21,6 +21,7 @@ from typing import Any
 from roomboard.core.heights import STEEPEST
 from roomboard.core.plane import Point, Ring, fault_in, same, signed_area
 from roomboard.core.project import (
+    MOST_LAYERS,
     SCHEMA,
     Acknowledgement,
     AngleFinish,
@@ -85,8 +86,6 @@ from roomboard.storage.imprint_text import (
 from roomboard.storage.migrate import MIGRATIONS, Migrations
 
 CEILING, WHOLE_ROOM = "ceiling", "room"
-MOST_LAYERS = 2
-"""A face gets no more layers of board than this."""
 """Words that stand where a wall's id can stand, so that no wall may have them for its id."""
 _ID = re.compile(r"[A-Za-z0-9-]+")
 _HIGHEST_FINISH = 5

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from roomboard.core.project import Units
+from roomboard.core.revision import LEFT_OUT, LETTERS, LONGEST_LETTER
 from roomboard.core.scheme import work_out
 from roomboard.drawing.displaylist import Dots, Fill, Stroke, Text, overlap, text_box
 from roomboard.drawing.layers import LAYERS
@@ -49,6 +50,15 @@ def pens():
 @pytest.fixture(scope="module")
 def sheets():
     return tomllib.loads(resource_text("drafting", "sheets.toml"))
+
+
+def test_letters_of_issues_are_those_of_the_standard_named(sheets):
+    # ISO 5457: fields of a sheet are lettered from A on, I and O left out; ISO 7200: a revision
+    # index has one or two signs.
+    named = sheets["revision"]
+    assert (named["left_out"], named["longest"]) == (LEFT_OUT, LONGEST_LETTER) == ("IO", 2)
+    assert {named["source"], *named["see_also"]} <= set(sheets["sources"])
+    assert LETTERS == "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
 @pytest.fixture(scope="module")

@@ -10,7 +10,7 @@ from roomboard.app.figures.surfaces import sheet_figures
 from roomboard.app.figures.things import scheme_of
 from roomboard.app.words import tr
 from roomboard.core.editing import choices
-from roomboard.core.joints import Joint, JointKind
+from roomboard.core.joints import JOINT_WORDS, Joint, JointKind
 from roomboard.core.plane import distance_to_segment
 from roomboard.core.project import Room
 from roomboard.core.rules.handling import people_to_lift
@@ -20,15 +20,6 @@ from roomboard.core.units import on_tape, write_mass
 from roomboard.drawing.schedule import REASONS, edge_letters, sheets_by_piece
 from roomboard.drawing.tapering import taper_in_words
 
-JOINT_WORDS: dict[JointKind, str] = {
-    JointKind.RECESSED: "Recessed joint",
-    JointKind.BUTT_FRAMED: "Butt joint on framing",
-    JointKind.BUTT_BACK_BLOCKED: "Butt joint with back-blocks",
-    JointKind.BUTT_UNBACKED: "Butt joint with nothing behind it",
-    JointKind.END_TO_RECESS: "An end meets a recessed edge",
-    JointKind.CUT_EDGE: "A cut edge in a joint",
-    JointKind.CONTROL: "Control joint",
-}
 EDGE_WORDS = {"R": "recessed", "C": "cut"}
 BESIDE = 1.0
 """A butt whose ends lie this near a joint is that joint, mm."""
@@ -130,7 +121,8 @@ def joint_figures(desk: Desk, room: Room, surface: str, ref: str) -> tuple[Figur
     line = line_of(scheme, joint) if joint.kind is JointKind.CONTROL else None
     if line is not None:
         figures.append(control_place(make, scheme, line))
-    figures.append(make.told(tr("Kind"), tr(JOINT_WORDS[joint.kind])))
+    words = tr(JOINT_WORDS[joint.kind])
+    figures.append(make.told(tr("Kind"), words[:1].upper() + words[1:]))
     figures.append(make.told(tr("Length"), on_tape(joint.length, units, suffix=True)))
     if butt is not None:
         at = tr(

@@ -14,14 +14,13 @@ from roomboard.core.editing.refusal import (
     wall_index,
 )
 from roomboard.core.plane import snap
-from roomboard.core.project import KeptPart
+from roomboard.core.project import MOST_LAYERS, KeptPart
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from roomboard.core.project import Room
 
-MOST_LAYERS = 2
 BOX = 4
 """A part is given by so many lengths: from the left, from below, width, height."""
 
