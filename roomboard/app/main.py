@@ -8,11 +8,12 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QCoreApplication
+from PySide6.QtCore import QCoreApplication, QLocale
 from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
 from roomboard.app.lettering import TYPE, font_of
+from roomboard.app.words import speak
 from roomboard.storage.resources import resource_path
 
 NO_SCREEN = 2
@@ -20,13 +21,14 @@ NO_SCREEN = 2
 
 
 def prepare(app: QApplication) -> None:
-    """Give the application its name, its font and its style.
+    """Give the application its name, its language, its font and its style.
 
     Args:
         app: The application.
     """
     QCoreApplication.setOrganizationName("roomboard")
     QCoreApplication.setApplicationName("roomboard")
+    speak(app, QLocale())
     app.setStyle("Fusion")
     for name in ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf"):
         QFontDatabase.addApplicationFont(str(resource_path("fonts", name)))

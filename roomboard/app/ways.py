@@ -103,7 +103,7 @@ def adopt_way(document: Document, room: str, way: Way) -> bool:
         way: The way.
     """
     return document.edit_room(
-        tr("Use {way}", way=way_in_words(way)), room, lambda r: put_choice(r, way.choice)
+        tr("Use {way}", way=tr(way_in_words(way))), room, lambda r: put_choice(r, way.choice)
     )
 
 

@@ -151,8 +151,9 @@ class Window(QMainWindow):
         if not self._said.isValid() or self._said.hasExpired(HEARD):
             self.statusBar().clearMessage()
         text = what.title + (f", {what.figures}" if what.figures else "")
-        self._named.setText(f"{text}.  {what.sentence}")
-        self._named.setToolTip(what.sentence)
+        sentence = tr(what.sentence)
+        self._named.setText(f"{text}.  {sentence}")
+        self._named.setToolTip(sentence)
 
     # --- comfort ------------------------------------------------------------------------
 

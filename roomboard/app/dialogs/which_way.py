@@ -260,7 +260,7 @@ class WhichWay(QDialog):
     def _column(self, grid: QGridLayout, column: int, way: Way, answer: Answer) -> None:
         name = way.comparison.name
         best = way is answer.advice.way
-        words = way_in_words(way)
+        words = tr(way_in_words(way))
         signs = [f"★ {tr('recommended')}"] if best else []
         signs += [f"● {tr('in use')}"] if way.comparison.chosen else []
         head = QLabel(words[:1].upper() + words[1:] + "\n" + (", ".join(signs) or " "), self)
@@ -292,4 +292,4 @@ class WhichWay(QDialog):
         if answer is None or way.comparison.chosen:
             return
         if adopt_way(self._desk.document, answer.room.room.id, way):
-            self._desk.say(tr("Now: {way}.", way=way_in_words(way)))
+            self._desk.say(tr("Now: {way}.", way=tr(way_in_words(way))))

@@ -139,7 +139,7 @@ class InHand(QWidget):
     def _name(self) -> None:
         said = named_in_hand(self._desk)
         self.title.setText(f"{said.title}  ·  {said.figures}" if said.figures else said.title)
-        self.sentence.setText(said.sentence)
+        self.sentence.setText(tr(said.sentence) if said.sentence else "")
         self.sentence.setVisible(bool(said.sentence))
 
     # --- how it is built ----------------------------------------------------------------
