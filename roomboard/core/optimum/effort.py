@@ -7,6 +7,10 @@ from typing import NamedTuple
 
 from roomboard.core.optimum.master import Depth
 
+FEWER = 16
+"""By how much fewer patterns are gone through where no proof is wanted; nearly all of them are
+for the proof alone."""
+
 
 class Effort(StrEnum):
     """How far to go."""
@@ -33,6 +37,12 @@ class Reach(NamedTuple):
     kept: int
     depth: Depth
     cutting: Depth
+
+    def unbounded(self) -> Reach:
+        """Return the counts where only an answer is wanted: fewer patterns to choose among."""
+        depths = (self.depth, self.cutting)
+        depth, cutting = (d._replace(patterns=d.patterns // FEWER) for d in depths)
+        return self._replace(depth=depth, cutting=cutting)
 
 
 REACH = {

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -11,6 +12,7 @@ from roomboard.core.findings import Severity
 from roomboard.core.moving import as_measured
 from roomboard.core.optimum.coarse import solve
 from roomboard.core.optimum.effort import REACH, Effort, Reach
+from roomboard.core.optimum.lengthening import Lengthening, blocks_alone
 from roomboard.core.optimum.lengths import LinearBound, least_bars, linear_bounds
 from roomboard.core.optimum.master import SMALL, Chosen, Problem, Watch
 from roomboard.core.optimum.recut import Known, Recut
@@ -24,6 +26,8 @@ from roomboard.core.setting import Setting, setting_of
 
 if TYPE_CHECKING:
     from roomboard.core.cutting.linear import Filling
+    from roomboard.core.cutting.planning import Cutter
+    from roomboard.core.findings import Finding
     from roomboard.core.optimum.ways import Way
     from roomboard.core.practice import Practice
     from roomboard.core.project import Project, SurfaceChoice
@@ -35,7 +39,9 @@ FILLS = (1.0, 1.08, 0.0)
 """By how much the area of back-blocks is counted in the searches for an answer: as it is, which
 also gives the bound; with what is lost beside them; and not at all, as sheets of their own are
 sometimes the cheapest."""
-
+LONGER = 3
+"""For so many times the back-blocks without a place, room is made in longer sheets at most: some
+of it is taken by blocks that had a place before."""
 
 STOPPED = "it was told to end, or its time was up; the same job may give another answer"
 """Said of a search that did not come to its own end."""
@@ -101,13 +107,14 @@ class Improved:
 Told = Callable[[float, float, str], None]
 
 
-def improve(
+def improve(  # noqa: PLR0913 - a job, how far to go, and who looks on
     project: Project,
     catalogue: Catalogue,
     practice: Practice,
     *,
     effort: Effort = Effort.THOROUGH,
     compare: bool = True,
+    bounded: bool = True,
     seconds: float | None = None,
     progress: Told | None = None,
     stop: Callable[[], bool] | None = None,
@@ -123,6 +130,7 @@ def improve(
         practice: The pack, before the project's overrides.
         effort: How far to go.
         compare: Whether to work out the other ways the sheets of the answer could run.
+        bounded: Whether to go on for a better bound too; without, the search is far shorter.
         seconds: Upper stop for the solver's time in each search; None for none.
         progress: Told the cost of the best answer at hand, what any costs at least (0 while
             nothing is known), and what is being done.
@@ -148,7 +156,8 @@ def improve(
             usual = work_out(project, catalogue, practice, known=usual.worked)
         return Improved(project=project, scheme=replace(usual, optimum=nothing), optimum=nothing)
     watch = Watch(seconds or 0.0, progress, stop)
-    job = _Job(project, catalogue, practice, REACH[effort], watch)
+    reach = REACH[effort] if bounded else REACH[effort].unbounded()
+    job = _Job(project, catalogue, practice, reach, watch)
     found = job.best(usual, base, effort)
     if not compare:
         return found
@@ -237,16 +246,17 @@ class _Job:
         answers = self._search(usual)
         asked = self._without_offcuts(answers[0])
         found = [(base, self.project, usual)]
-        tried: list[tuple[Project, dict[str, Known]]] = [(self.project, {})]
-        tried += [(_with_choices(self.project, a.choices), a.known) for a in answers]
-        for project, known in tried:
-            cut = self._worked(usual, project, known)
-            found += [(weigh(s, self.project.weights), project, s) for s in cut]
-            fair = [f for f in found if f is found[0] or _graver(f[2]) <= _graver(usual)]
+        # No rule is traded away: an answer that breaks any oftener than the usual is not taken.
+        fair = [found[0]]
+        tried: list[tuple[dict[tuple[str, str], SurfaceChoice], dict[str, Known]]] = [({}, {})]
+        tried += [(a.choices, a.known) for a in answers]
+        for choices, known in tried:
+            for project, cut in self._worked_fairly(usual, choices, known):
+                made = [(weigh(s, self.project.weights), project, s) for s in cut]
+                found += made
+                fair += [m for m in made if not _worse_places(usual, m[2])]
             self.cost = min(f[0].total for f in fair)
             self._tell(asked.bound, "cutting the pieces of an answer")
-        # No rule is traded away: an answer with more warnings than the usual one is not taken.
-        fair = [f for f in found if f is found[0] or _graver(f[2]) <= _graver(usual)]
         cost, project, scheme = min(fair, key=lambda f: round(f[0].total, 6))
         bound = min(asked.bound, cost.total)
         for other, case, _ in found:
@@ -275,29 +285,71 @@ class _Job:
         )
         return Improved(project=project, scheme=replace(scheme, optimum=best), optimum=best)
 
+    def _worked_fairly(
+        self,
+        usual: Scheme,
+        choices: dict[tuple[str, str], SurfaceChoice],
+        known: dict[str, Known],
+    ) -> Iterator[tuple[Project, list[Scheme]]]:
+        """Work out an answer; where surfaces break more rules, again with these as usual."""
+        project = _with_choices(self.project, choices)
+        cut = self._worked(usual, project, known)
+        yield project, cut
+        worse = _worse_places(usual, cut[0])
+        kept = {
+            (room, key): choice
+            for (room, key), choice in choices.items()
+            if not any(
+                place in {(room, ""), (room, f"{room}/{key}")}
+                or place[1].startswith(f"{room}/{key}.")
+                for place in worse
+            )
+        }
+        if 0 < len(kept) < len(choices):
+            project = _with_choices(self.project, kept)
+            yield project, self._worked(usual, project, known)
+
     def _worked(self, usual: Scheme, project: Project, known: dict[str, Known]) -> list[Scheme]:
         """Cut a set-out: for its pieces alone, and with room left over for its back-blocks."""
         cutting = self._quiet("cutting the pieces of an answer")
         recut = Recut(self.project, self.reach.cutting, cutting, known)
         lengths = _filling(Watch(self.watch.seconds, None, self.watch.stop))
 
-        def cut() -> Scheme:
+        def cut(cutter: Cutter, before: Scheme) -> Scheme:
             return work_out(
                 project,
                 self.catalogue,
                 self.practice,
                 compare=False,
-                known=usual.worked,
-                better=Better(lengths, recut),
+                known=before.worked,
+                better=Better(lengths, cutter),
             )
 
-        found = [cut()]
-        if not weigh(found[0], self.project.weights).amount("block_board"):
-            return found
-        areas = _block_areas(found[0])
-        for fill in (f for f in FILLS if f):
-            recut.blocks = {board: area * fill for board, area in areas.items()}
-            found.append(cut())
+        def with_room(cutter: Lengthening, scheme: Scheme) -> Iterator[Scheme]:
+            """Yield it cut with longer sheets, more of them while blocks find no place."""
+            more = blocks_alone(scheme)
+            size = (max((b[0] for b in more), default=0), max((b[1] for b in more), default=0))
+            count = 0
+            while more and count < len(more) * LONGER:
+                count += len(more)
+                if not math.isfinite(cutter.make_room(size, count)):
+                    return
+                scheme = cut(cutter, scheme)
+                yield scheme
+                more = blocks_alone(scheme)
+
+        found: list[Scheme] = []
+        for fill in FILLS:
+            if found and not fill:
+                continue
+            if found:
+                areas = _block_areas(found[0])
+                recut.blocks = {board: area * fill for board, area in areas.items()}
+            cutter = Lengthening(recut, self.project)
+            own = cut(cutter, found[0] if found else usual)
+            found += [own, *with_room(cutter, own)]
+            if not blocks_alone(found[0]):
+                break
         return found
 
     def _search(self, usual: Scheme) -> list[_Asked]:
@@ -464,6 +516,15 @@ def _with_choices(project: Project, choices: dict[tuple[str, str], SurfaceChoice
     return replace(project, rooms=tuple(rooms))
 
 
-def _graver(scheme: Scheme) -> int:
-    """Count what blocks or warns."""
-    return sum(f.severity >= Severity.WARNING for f in scheme.findings)
+def _worse_places(usual: Scheme, scheme: Scheme) -> tuple[tuple[str, str], ...]:
+    """Return where a scheme breaks a rule oftener than the usual one: room and surface ref."""
+    before, after = (Counter(map(_breach, _grave(s))) for s in (usual, scheme))
+    return tuple(sorted({(room, ref) for room, ref, _ in after - before}))
+
+
+def _grave(scheme: Scheme) -> Iterator[Finding]:
+    return (f for f in scheme.findings if f.severity >= Severity.WARNING)
+
+
+def _breach(finding: Finding) -> tuple[str, str, str]:
+    return (finding.place.room, finding.place.surface, finding.code)

@@ -47,6 +47,11 @@ class LinearBound(NamedTuple):
 DEPTH = Depth(rounds=256, nodes=256, patterns=2048)
 
 
+def fewest_bars(sizes: Sequence[int], lengths: Sequence[int]) -> Sequence[Sequence[int]]:
+    """Return for each length bought the indexes of its pieces, the least length found."""
+    return least_bars(sizes, lengths, Watch()).bars
+
+
 def linear_bounds(
     cuts: Sequence[LinearCut], stock: Mapping[str, LinearStock], watch: Watch | None = None
 ) -> tuple[LinearBound, ...]:

@@ -205,6 +205,8 @@ class Search:
         self.watch = watch
         self.pool: list[tuple[int, Pattern]] = []
         self._seen: set[tuple[int, tuple[int, ...]]] = set()
+        # The largest window that was taken in whole, and the smallest with too many patterns.
+        self._whole, self._burst = -math.inf, math.inf
         self._plates: dict[tuple[int, tuple[int, ...]], Plates] = {}
         for sheet in problem.sheets:
             key = (sheet.width, sheet.allowed)
@@ -396,12 +398,21 @@ class Search:
         Returns:
             Whether all within the window were taken in.
         """
-        if self.all_within(prices, window):
+        if self._tries(prices, window):
             return True
         for share in SHARES:
-            if not self.all_within(prices, window * share):
+            if not self._tries(prices, window * share):
                 break
         return False
+
+    def _tries(self, prices: Prices, window: float) -> bool:
+        """Take in all patterns of a window; prices stay, so what is known is not tried again."""
+        if self._whole < window < self._burst:
+            if self.all_within(prices, window):
+                self._whole = window
+            else:
+                self._burst = window
+        return window <= self._whole
 
     def solve(self, known: float = math.inf) -> Chosen:
         """Search for the least cost.

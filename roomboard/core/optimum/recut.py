@@ -45,7 +45,6 @@ class Recut:
         known: By board id, sheets that were chosen with the set-outs.
         blocks: By board id, area of the back-blocks that are to be cut from what is left over,
             m2; with any, more board is bought at once where that leaves them room.
-        bounds: By board id, the least the pieces' sheets can cost; filled in.
     """
 
     project: Project
@@ -53,7 +52,6 @@ class Recut:
     watch: Watch
     known: Mapping[str, Known] = field(default_factory=dict)
     blocks: Mapping[str, float] = field(default_factory=dict)
-    bounds: dict[str, float] = field(default_factory=dict)
 
     def __call__(self, job: Job, usual: list[OpenSheet]) -> list[OpenSheet]:
         """Return the cheapest way of cutting a board's pieces that is known.
@@ -81,7 +79,6 @@ class Recut:
             problem.blocks = blocks
             least = math.inf
         answer, unit = solve(problem, self.depth, self.watch, least)
-        self.bounds[job.board.id] = min(answer.bound, least)
         trees = [(size, pattern.tree) for size, pattern in answer.sheets]
         anew = filled(job, trees, [own[k] for k in kinds], unit) if trees else None
         if anew is not None:

@@ -204,6 +204,7 @@ class Together:
         places: list[_Places] = []
         for way in options.ways:
             joints = self.weights.recessed * way.recessed_m
+            joints += self.weights.end_to_recess * way.ends_m
             problem.choices.append(Choice(joints, blocks=self._blocks * way.blocks_m2))
             places.append(_Places(len(problem.choices) - 1))
         problem.rules.append((1.0, 1.0, {p.taken: 1.0 for p in places}))

@@ -101,7 +101,9 @@ def frontier(
         if progress is not None:
             progress(number, len(asked), words)
         other = replace(project, weights=weights)
-        best = improve(other, catalogue, practice, effort=effort, compare=False, stop=stop)
+        best = improve(
+            other, catalogue, practice, effort=effort, compare=False, bounded=False, stop=stop
+        )
         found.append(point_of(best, project))
     if progress is not None:
         progress(len(asked), len(asked), "")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
@@ -17,12 +18,15 @@ from roomboard.core.joints import JointKind
 from roomboard.core.laying import work_out_surface
 from roomboard.core.plane import TOLERANCE, Region, chords_at_s, intersection
 from roomboard.core.project import AtChange, SheetDirection, Start
+from roomboard.core.rules import joint_findings
 from roomboard.core.set_out import HAIR, edge_need, plan_field, set_out, sizes_for
 from roomboard.core.sheeting import EdgeNeed
 from roomboard.core.stops import MORE_PIECES, legal_stops
 
 if TYPE_CHECKING:
     from roomboard.core.butts import Planned
+    from roomboard.core.findings import Finding
+    from roomboard.core.parts import SurfaceScheme
     from roomboard.core.project import SurfaceChoice
     from roomboard.core.setting import Setting
     from roomboard.core.sheeting import Course, SetOut, Stop
@@ -80,6 +84,7 @@ class Run:
         low: Whether a butt at each stop reaches the course's low line.
         high: The same for its high line.
         usual: Numbers of the stops that the usual set-out takes.
+        level: Whether all pieces it may be made of are as wide as it is.
     """
 
     course: Course
@@ -89,6 +94,7 @@ class Run:
     low: tuple[bool, ...]
     high: tuple[bool, ...]
     usual: tuple[int, ...]
+    level: bool
 
 
 @dataclass(frozen=True)
@@ -102,6 +108,7 @@ class Way:
         usual: What the choice gives by itself.
         blocks_m2: Area of the back-blocks that its joints between courses ask for, whatever its
             butts are; those behind butts are as large as what they take the place of.
+        ends_m: Metres of a sheet's end against a recessed edge, whatever its butts are.
     """
 
     choice: SurfaceChoice
@@ -109,6 +116,7 @@ class Way:
     recessed_m: float
     usual: SetOut
     blocks_m2: float = 0.0
+    ends_m: float = 0.0
 
 
 def ways_for(
@@ -116,8 +124,8 @@ def ways_for(
 ) -> tuple[Way, ...]:
     """Return ways to divide a surface into courses, the usual one first.
 
-    A way with more warnings than the usual one is left out: no rule is traded away. What the
-    user chose or fixed holds in all of them.
+    A way that breaks any rule oftener than the usual one is left out: no rule is traded away.
+    What the user chose or fixed holds in all of them.
 
     Args:
         surface: The surface.
@@ -130,20 +138,29 @@ def ways_for(
         most = 0  # its own documents, or the layer under it, say where its joints go
     found: list[Way] = []
     seen: set[tuple[tuple[int, float, float, float], ...]] = set()
-    allowed = -1
+    allowed: Counter[str] | None = None
     for asked in _choices(surface, board, setting, choice):
         laid = set_out(surface, board, setting, asked)
         key = tuple((c.field, c.t0, c.t1, c.sheet_width) for c in laid.courses)
-        graver = sum(f.severity >= Severity.WARNING for f in laid.findings)
-        if allowed < 0:
-            allowed = graver
-        if not laid.courses or key in seen or graver > allowed:
+        if key in seen:
             continue
         seen.add(key)
-        found.append(_way(surface, board, setting, asked, laid, free=most > 0))
+        scheme, said = work_out_surface(surface, asked, setting)
+        own = breaches((*said, *joint_findings(surface, scheme.joints)))
+        if allowed is None:
+            allowed = own
+        if not laid.courses or not own <= allowed:
+            continue
+        way = _way(surface, board, setting, asked, laid, free=most > 0)
+        found.append(_counted(way, scheme, said))
         if len(found) >= most:
             break
     return tuple(found)
+
+
+def breaches(said: Iterable[Finding]) -> Counter[str]:
+    """Count by code what blocks or warns."""
+    return Counter(f.code for f in said if f.severity >= Severity.WARNING)
 
 
 def _choices(
@@ -214,21 +231,24 @@ def _way(
         planned = plan_field(turned, board, rules, sizes, choice)
         fields.append((turned, tuple(_runs(turned, planned, board, rules, sizes if free else {}))))
         joined += sum(_along(turned, c) for c in planned.plan.courses if c.recess_high)
-    blocks = blocks_of_way(surface, choice, setting)
-    return Way(choice, tuple(fields), joined / 1000, laid, blocks)
+    return Way(choice, tuple(fields), joined / 1000, laid)
 
 
-def blocks_of_way(surface: Surface, choice: SurfaceChoice, setting: Setting) -> float:
-    """Return the area of the back-blocks behind the joints between courses, m2.
+def _counted(way: Way, scheme: SurfaceScheme, said: Sequence[Finding]) -> Way:
+    """Return a way with what its joints come to whatever its butts are.
 
-    0 where it hangs on the butts whether these joints are back-blocked at all.
+    Back-blocks count where it does not hang on the butts whether joints between courses have
+    any; ends at recessed edges where the sides of all pieces lie on the sides of their courses.
     """
-    scheme, said = work_out_surface(surface, choice, setting)
-    if not any(f.code == ALL_BLOCKED for f in said):
-        return 0.0
-    recessed = {j.id for j in scheme.joints if j.kind is JointKind.RECESSED}
-    own = [b for b in scheme.fixings.back_blocks if b.joint in recessed]
-    return sum(b.length * b.width for b in own) / 1e6
+    blocks = ends = 0.0
+    if any(f.code == ALL_BLOCKED for f in said):
+        recessed = {j.id for j in scheme.joints if j.kind is JointKind.RECESSED}
+        own = [b for b in scheme.fixings.back_blocks if b.joint in recessed]
+        blocks = sum(b.length * b.width for b in own) / 1e6
+    if all(run.level for _, runs in way.fields for run in runs):
+        met = [j for j in scheme.joints if j.kind is JointKind.END_TO_RECESS]
+        ends = sum(j.length for j in met) / 1000
+    return replace(way, blocks_m2=blocks, ends_m=ends)
 
 
 def _along(turned: Turned, course: Course) -> float:
@@ -265,7 +285,10 @@ def _runs(
                 own = [s for s in option.stops if not any(s.s == x.s for x in free)]
                 stops = tuple(sorted((*free, *own), key=lambda s: (s.s, s.kind)))
                 pairs = _pairs(stops, (s0, s1), (rules.piece_min, longest), option.stops)
-            yield _run(turned, course, region, (stops, option.stops), pairs, board)
+            least = (
+                0.0 if turned.bounds[3] - turned.bounds[1] < rules.strip_min else rules.strip_min
+            )
+            yield _run(turned, course, region, (stops, option.stops), pairs, board, least)
 
 
 def _pairs(
@@ -297,16 +320,26 @@ def _run(
     stops: tuple[tuple[Stop, ...], tuple[Stop, ...]],
     pairs: Sequence[tuple[int, int]],
     board: Board,
+    narrowest: float,
 ) -> Run:
+    """Return a run with the pieces it may be made of, none narrower but those of the usual."""
     offered, usual = stops
     s0, t0, s1, t1 = region.bounds
     nodes = [s0, *(s.s for s in offered), s1]
+    taken = set(pairwise([s0, *(s.s for s in usual), s1]))
     steps: list[Step] = []
+    level = True
     for i, j in pairs:
         if region.is_box:
             parts: Sequence[Region] = (Region.box(nodes[i], t0, nodes[j], t1),)
         else:
             parts = intersection(region, Region.box(nodes[i], t0, nodes[j], t1))
+        narrow = any(p.bounds[3] - p.bounds[1] < narrowest - TOLERANCE for p in parts)
+        if narrow and (nodes[i], nodes[j]) not in taken:
+            continue
+        level = level and all(
+            abs(p.bounds[1] - t0) <= TOLERANCE and abs(p.bounds[3] - t1) <= TOLERANCE for p in parts
+        )
         kinds = tuple(_kind(turned, course, part, board) for part in parts)
         kg = max(
             ((p.bounds[2] - p.bounds[0]) * (p.bounds[3] - p.bounds[1]) for p in parts), default=0.0
@@ -321,6 +354,7 @@ def _run(
         low=tuple(any(a <= course.t0 + TOLERANCE for a, _ in c) for c in chords),
         high=tuple(any(b >= course.t1 - TOLERANCE for _, b in c) for c in chords),
         usual=tuple(n for n, s in enumerate(offered, 1) if any(s.s == u.s for u in usual)),
+        level=level,
     )
 
 
