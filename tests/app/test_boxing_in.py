@@ -249,6 +249,59 @@ def test_a_column_is_held_dragged_sized_and_deleted(hands: Hands) -> None:
     assert hands.room.columns == ()
 
 
+@pytest.mark.parametrize(
+    ("start", "by", "sides"),
+    [
+        ((2000.0, 1200.0), (200.0, 0.0), (0, 0, 200, 0)),  # the right side, 200 further out
+        ((1200.0, 1200.0), (-200.0, 0.0), (-200, 0, 0, 0)),  # the left one, 200 further out
+        ((1200.0, 1200.0), (200.0, 0.0), (200, 0, 0, 0)),  # and 200 further in
+        ((1600.0, 1600.0), (0.0, 200.0), (0, 0, 0, 200)),  # the upper one
+        ((1600.0, 900.0), (0.0, -200.0), (0, -200, 0, 0)),  # the lower one
+        ((1600.0, 1250.0), (200.0, 0.0), (200, 0, 200, 0)),  # the whole of it
+    ],
+)
+def test_sides_and_whole_of_a_column_are_dragged(
+    hands: Hands,
+    start: tuple[float, float],
+    by: tuple[float, float],
+    sides: tuple[int, int, int, int],
+) -> None:
+    hands.key(Qt.Key.Key_I)
+    hands.enter("800 x 700 at 1200, 900")
+    hands.settle()
+    before = column(hands)
+    end = (start[0] + by[0], start[1] + by[1])
+    hands.drag(hands.at(start), hands.at(end))
+    hands.release(hands.at(end))
+    hands.settle()
+    moved = [now - was for now, was in zip(column(hands), before, strict=True)]
+    for found, wanted in zip(moved, sides, strict=True):
+        assert found == pytest.approx(wanted, abs=15)
+        assert bool(found) is bool(wanted)
+
+
+def test_a_size_typed_while_a_side_of_a_column_is_dragged_beats_the_pointer(hands: Hands) -> None:
+    hands.key(Qt.Key.Key_I)
+    hands.enter("800 x 700 at 1200, 900")
+    hands.settle()
+    hands.drag(hands.at((1200.0, 1250.0)), hands.at((1100.0, 1250.0)))
+    hands.write("950")  # the right side stays at 2000
+    hands.key(Qt.Key.Key_Return)
+    hands.settle()
+    assert column(hands) == (1050, 900, 2000, 1600)
+
+
+def test_a_side_of_a_column_is_not_dragged_out_of_the_room(hands: Hands) -> None:
+    hands.key(Qt.Key.Key_I)
+    hands.enter("800 x 700 at 1200, 900")
+    hands.settle()
+    before = hands.window.document.project
+    hands.drag(hands.at((1200.0, 1250.0)), hands.at((-300.0, 1250.0)))
+    hands.release(hands.at((-300.0, 1250.0)))
+    hands.settle()
+    assert hands.window.document.project == before
+
+
 @pytest.mark.parametrize("text", ["400 x 300 at 5200, 900", "400 x 300 at 900", "0 x 3 at 1, 1"])
 def test_a_column_that_does_not_fit_is_refused(hands: Hands, text: str) -> None:
     before = hands.window.document.project

@@ -10,15 +10,23 @@ from roomboard.app.gestures.gesture import Aim
 from roomboard.app.gestures.lie import whole
 from roomboard.app.words import tr
 from roomboard.core.editing.bulkheads import bulkhead_of, set_bulkhead
-from roomboard.core.editing.columns import box_of_column, column_of, move_column
+from roomboard.core.editing.columns import (
+    box_of_column,
+    column_of,
+    is_square,
+    move_column,
+    resize_column,
+)
 from roomboard.core.editing.edges import edges_of
 from roomboard.core.editing.refusal import bulkhead_words, column_words, wall_index
 from roomboard.core.measure_places import read_opening
-from roomboard.core.plane import Point
+from roomboard.core.plane import Point, Region
 from roomboard.core.project import Bulkhead, Column, Room
 from roomboard.core.units import Refusal
 
 LEFT, RIGHT, FRONT, WHOLE = "left", "right", "front", "whole"
+TELLS = 4.0
+"""A column that is not this many times as large as the pointer reaches is only moved whole."""
 
 
 class BulkheadDrag(Drag):
@@ -119,32 +127,94 @@ class BulkheadDrag(Drag):
 
 
 class ColumnDrag(Drag):
-    """Moves a column in plan, level or upright unless Shift is held."""
+    """Moves a column in plan, level or upright unless Shift is held, or one of its four sides.
+
+    Attributes:
+        column: As it was before.
+        side: Which side is dragged: 0 for x and 1 for y, then -1 for the low and 1 for the high
+            one; None for the whole of it.
+    """
 
     def __init__(self, desk: Desk, column: Column) -> None:
         super().__init__(desk, tr("Move {column}", column=column_words(column)))
         self.column = column
-        self.hint = tr(
-            "Drag it, or type its place from the leftmost and the lowest wall: 1200, 900:"
-        )
+        self.side: tuple[int, int] | None = None
         desk.hold(Held(COLUMN, f"{COLUMN}:{column.id}"))
 
+    def press(self, aim: Aim) -> None:
+        """Begin with the side that lies under the pointer, or with the whole."""
+        room = self.room
+        if self._start is None and room is not None:
+            self.side = self._side(aim)
+            if self.side is None:
+                self.hint = tr(
+                    "Drag it, or type its place from the leftmost and the lowest wall: 1200, 900:"
+                )
+            elif self.side[0] == 0:
+                self.hint = tr("Drag this side, or type how wide the column is:")
+            else:
+                self.hint = tr("Drag this side, or type how deep the column is:")
+        super().press(aim)
+
+    def _side(self, aim: Aim) -> tuple[int, int] | None:
+        """Return the side under the pointer, if the column is drawn large enough to tell."""
+        if not is_square(self.column):
+            return None
+        x0, y0, x1, y1 = Region.of(self.column.outline).bounds
+        sides = [
+            (abs(at - aim.at[way]), (way, end))
+            for way, low, high in ((0, x0, x1), (1, y0, y1))
+            if high - low > TELLS * aim.reach
+            for at, end in ((low, -1), (high, 1))
+        ]
+        off, side = min(sides, default=(aim.reach + 1.0, None))
+        return side if off <= aim.reach else None
+
     def aimed(self, room: Room, start: Aim, aim: Aim) -> RoomEdit | None:
-        """Move it as the pointer moved."""
-        dx, dy = aim.at[0] - start.at[0], aim.at[1] - start.at[1]
+        """Move it or its side as the pointer moved."""
+        by = (aim.at[0] - start.at[0], aim.at[1] - start.at[1])
+        if self.side is not None:
+            way, end = self.side
+            size = box_of_column(room, self.column)[2 + way]
+            return self._sized(room, size + end * whole(by[way], self.units))
+        dx, dy = by
         if not aim.free:
             dx, dy = (dx, 0.0) if abs(dx) >= abs(dy) else (0.0, dy)
         x, y, _, _ = box_of_column(room, self.column)
         ident, units = self.column.id, self.units
         return lambda r: move_column(r, ident, x + whole(dx, units), y + whole(dy, units))
 
+    def _sized(self, room: Room, size: float) -> RoomEdit:
+        """Return the edit that gives it a size across the side dragged; the far side stays."""
+        way, end = self.side or (0, 1)
+        ident = self.column.id
+        x, y, *was = box_of_column(room, self.column)
+        by = size - was[way] if end < 0 else 0.0
+        to = (x - by, y) if way == 0 else (x, y - by)
+        width, depth = (size, None) if way == 0 else (None, size)
+
+        def moved(r: Room) -> Room:
+            return move_column(r, ident, *to)
+
+        def sized(r: Room) -> Room:
+            return resize_column(r, ident, width, depth)
+
+        # In between it never reaches further than before and after.
+        return (lambda r: sized(moved(r))) if by > 0 else (lambda r: moved(sized(r)))
+
     def told(self, before: Room, after: Room) -> str:  # noqa: ARG002 - others need both
-        """Tell how far it stands from the leftmost and the lowest wall."""
-        x, y, _, _ = box_of_column(after, column_of(after, self.column.id))
-        return tr("{x} from the left, {y} from below", x=self.length(x), y=self.length(y))
+        """Tell its size if that changes, and how far it stands from the two walls."""
+        x, y, width, depth = box_of_column(after, column_of(after, self.column.id))
+        place = tr("{x} from the left, {y} from below", x=self.length(x), y=self.length(y))
+        if self.side is None:
+            return place
+        return f"{self.length(width)} × {self.length(depth)}\n{place}"
 
     def meant(self, room: Room, text: str) -> RoomEdit | str:
-        """Place it from the leftmost wall, or from both."""
+        """Place it from the leftmost wall or from both, or give it a size."""
+        if self.side is not None:
+            size = self.read(text)
+            return size.sentence if isinstance(size, Refusal) else self._sized(room, size)
         read = read_opening(f"at {text.removeprefix('at ')}", self.units)
         if isinstance(read, Refusal):
             return read.sentence
