@@ -12,12 +12,15 @@ from roomboard.app.acts import Act
 from roomboard.app.canvas.locks import paint_locks
 from roomboard.app.desk import LENS_ORDER, Desk, Held
 from roomboard.app.document import Document
+from roomboard.app.figures.lines import line_of
+from roomboard.app.gestures.drag_lines import ControlDrag
 from roomboard.app.gestures.gesture import Aim, Gesture
 from roomboard.app.gestures.joints import JointDrag
 from roomboard.app.gestures.track import Place, Track, arrow_step
 from roomboard.app.locking import held_is_locked, lock_held, toggle_lock, unlock_held
 from roomboard.app.spots import (
     BUTT_LAYER,
+    CONTROL_LAYER,
     LAYERS,
     LINE_LAYER,
     Spot,
@@ -31,6 +34,7 @@ from roomboard.app.variants import variant_acts
 from roomboard.app.ways import automatic_acts, which_acts
 from roomboard.app.words import tr
 from roomboard.core.editing.choices import ends_of
+from roomboard.core.joints import JointKind
 from roomboard.core.scheme import Scheme
 from roomboard.core.units import write_run
 from roomboard.core.ways import Figures, figures_of
@@ -100,11 +104,16 @@ def joint_drag(desk: Desk, aim: Aim) -> Gesture | None:
     if desk.lens not in LENSES:
         return None
     for picked in aim.picked:
-        here = picked.layer in LAYERS and picked.surface == aim.surface
+        movable = picked.layer in {*LAYERS, CONTROL_LAYER}
+        here = movable and picked.surface == aim.surface
         scheme = desk.surface_scheme(picked.surface) if here else None
         joint = next((j for j in scheme.joints if j.id == picked.ref), None) if scheme else None
         if scheme is None or joint is None:
             continue
+        line = line_of(scheme, joint) if joint.kind is JointKind.CONTROL else None
+        if line is not None:
+            desk.hold(Held(kind=picked.layer, ref=picked.ref, surface=picked.surface))
+            return ControlDrag(desk, scheme.surface, line)
         spot = spot_of(scheme, joint)
         track = track_of(desk, spot) if spot is not None else None
         if spot is not None and track is not None:

@@ -14,7 +14,9 @@ from roomboard.core.ways import start_side
 
 BUTT_LAYER, LINE_LAYER, PIECE_LAYER = "joint_butt", "joint_recessed", "sheet"
 LAYERS = (BUTT_LAYER, LINE_LAYER)
-"""Layers of the joints that can be moved."""
+"""Layers of the joints that are moved along the places where they may fall."""
+CONTROL_LAYER = "joint_control"
+"""The layer of control joints, which lie where the user puts them."""
 
 
 @dataclass(frozen=True, kw_only=True)

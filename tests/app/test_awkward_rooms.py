@@ -101,6 +101,48 @@ def test_control_joints_are_placed_moved_and_taken_out(opened: Open) -> None:
     assert hands.room.choice("ceiling").controls == ()
 
 
+@pytest.mark.parametrize(("typed", "place"), [("", 10900), ("10350", 10350)])
+def test_a_control_joint_is_dragged_across_its_face(opened: Open, typed: str, place: int) -> None:
+    hands = opened(project(room(20000, 4000, joists=(joists(90, 450),))))
+    desk = hands.window.desk
+    hands.key(Qt.Key.Key_J, CTRL)
+    desk.show_view("ceiling")
+    desk.show_lens("set_out")
+    hands.settle()
+    start, end = (hands.at((x, 2300.0), "ceiling") for x in (9900.0, 10900.0))
+    hands.drag(start, end)
+    assert hands.window.canvas.gesture is not None
+    if typed:
+        hands.write(typed)
+        hands.key(Qt.Key.Key_Return)
+    else:
+        hands.release(end)
+    hands.settle()
+    (line,) = hands.room.choice("ceiling").controls
+    # The pointer moves by whole pixels, each some 30 mm here.
+    assert line.at == pytest.approx(place, abs=0 if typed else 60)
+    joints = [j for j in desk.surface_scheme("ceiling").joints if j.kind is JointKind.CONTROL]
+    assert joints
+    assert {round(p[0]) for j in joints for p in (j.a, j.b)} == {line.at}
+    hands.window.document.undo_stack.undo()
+    assert [c.at for c in hands.room.choice("ceiling").controls] == [9900]
+
+
+def test_a_control_joint_dragged_off_its_face_stays_where_it_was(opened: Open) -> None:
+    hands = opened(project(room(20000, 4000, joists=(joists(90, 450),))))
+    hands.key(Qt.Key.Key_J, CTRL)
+    hands.window.desk.show_view("ceiling")
+    hands.window.desk.show_lens("set_out")
+    hands.settle()
+    start, end = (hands.at((x, 2300.0), "ceiling") for x in (9900.0, 20500.0))
+    hands.drag(start, end)
+    gesture = hands.window.canvas.gesture
+    assert gesture is not None
+    assert "lies outside" in gesture.trouble
+    hands.release(end)
+    assert [c.at for c in hands.room.choice("ceiling").controls] == [9900]
+
+
 def test_a_band_without_joints_is_typed_for_a_wall(opened: Open) -> None:
     hands = opened(project(room(4000, 3000, height=2700.0), choices=Choices(sheet_widths=(1200,))))
     desk = hands.window.desk
