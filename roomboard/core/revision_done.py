@@ -96,6 +96,17 @@ def done_of(project: Project, face: SurfaceScheme, piece: Piece) -> tuple[DonePi
     return tuple(d for d in own if piece_of(d, face.set_out.pieces) == piece)
 
 
+def states(scheme: Scheme) -> dict[str, DoneState]:
+    """Return how far the pieces have come that are cut or hung, by their ids."""
+    faces = {s.surface.ref: s.set_out.pieces for r in scheme.rooms for s in r.surfaces}
+    found: dict[str, DoneState] = {}
+    for done in scheme.project.done:
+        piece = piece_of(done, faces.get(done.surface, ()))
+        if piece is not None:
+            found[piece.id] = done.state
+    return found
+
+
 def lost(project: Project, scheme: Scheme) -> tuple[DonePiece, ...]:
     """Return the pieces that are cut or hung where nothing is lined any more."""
     faces = {s.surface.ref: s.set_out.pieces for r in scheme.rooms for s in r.surfaces}

@@ -78,12 +78,14 @@ class Column:
         right: Whether its cells stand to the right (numbers).
         unbroken: Whether the lines of its cells are not broken; those of numbers never are.
         least: It is at least this wide, mm: room to write by hand.
+        layer: Layer of the lettering in its cells.
     """
 
     title: str
     right: bool = False
     unbroken: bool = False
     least: float = 0.0
+    layer: str = "lettering"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -296,6 +298,7 @@ class _Setter:
                         text=line,
                         paper_height=SMALLEST,
                         anchor=BASE_RIGHT if right else BASE_LEFT,
+                        layer="lettering" if bold else column.layer,
                         bold=bold,
                     )
                 )

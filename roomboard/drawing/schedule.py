@@ -13,6 +13,7 @@ from roomboard.core.plane import Region, difference
 from roomboard.core.practice import ADVICE, Figure, Status
 from roomboard.core.project import Acknowledgement, Project, Units
 from roomboard.core.read_offcut import EDGE_WORDS, numbers_of
+from roomboard.core.revision_done import states
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.sheeting import EdgeNeed, Piece
@@ -23,6 +24,7 @@ from roomboard.core.wording import WEIGHT, place_in_words, say, value
 from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_crowded, is_round
 from roomboard.drawing.flow import Column, Table
 from roomboard.drawing.room_names import by_room, names_of_things
+from roomboard.drawing.set_revision_clouds import CLOUD
 from roomboard.drawing.tapering import size_words, taper_in_words
 
 REASONS: dict[TrimmerReason, str] = {
@@ -617,6 +619,7 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
     units = scheme.project.units
     where = sheets_by_piece(scheme)
     rows: list[tuple[str, ...]] = []
+    done = states(scheme)
     pieces = [(p, s) for s in room.surfaces for p in s.set_out.pieces]
     for piece, surface in sorted(pieces, key=lambda pair: (pair[0].hang, pair[0].id)):
         sheet, placement = where.get(piece.id, (None, None))
@@ -636,6 +639,7 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
                 sheet.id if sheet else "none fits",
                 write_mass(piece.mass_kg, units),
                 str(people),
+                done.get(piece.id, ""),
                 cut_outs_in_words(piece, units, tapers),
             )
         )
@@ -650,6 +654,8 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
             Column(title="Sheet"),
             Column(title="Mass", right=True),
             Column(title="Lift", right=True),
+            # What is cut or hung makes no sheet another one: only the drawings' layer has it.
+            Column(title="Done", layer=CLOUD),
             Column(title="Tapers and cut-outs"),
         ),
         rows=tuple(rows),

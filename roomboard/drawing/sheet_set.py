@@ -528,8 +528,8 @@ class Sections:
         head = Paragraph(
             text="In hanging order. Edges as the piece lies face up: R recessed, C cut; ends are "
             "square. Two lengths: at the low and the high edge; two widths: at the left and the "
-            "right end. Lift: by how many people. Cut-outs are measured from the lower left "
-            "corner, face up."
+            "right end. Lift: by how many people. Done: cut or hung. Cut-outs are measured "
+            "from the lower left corner, face up."
         )
         about = Sheet(title=HANGING, document="Cut list")
         yield from self.setter.flowed([head, *parts], about)

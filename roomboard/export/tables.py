@@ -13,6 +13,7 @@ from enum import StrEnum
 from roomboard.core.project import Project, Units
 from roomboard.core.quantities import QuantityLine, costs
 from roomboard.core.revision_changes import ChangeKind, Subject
+from roomboard.core.revision_done import states
 from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import Scheme, SurfaceScheme
 from roomboard.core.units import FOOT, INCH, POUND_KG, write_length
@@ -296,7 +297,7 @@ def _quantities(scheme: Scheme) -> DataTable:
 
 def _cut_list(scheme: Scheme) -> DataTable:
     measures = Measures(scheme.project.units)
-    where = sheets_by_piece(scheme)
+    where, done = sheets_by_piece(scheme), states(scheme)
     limit = scheme.project.choices.lift_limit_kg
     rows: list[tuple[Cell, ...]] = []
     for room in scheme.rooms:
@@ -319,6 +320,7 @@ def _cut_list(scheme: Scheme) -> DataTable:
                     measures.number(piece.mass_kg, Kind.MASS),
                     float(people_to_lift(piece.mass_kg, scheme.practice, limit)),
                     cut_outs_in_words(piece, scheme.project.units, s.set_out.tapers_of(piece.mark)),
+                    done.get(piece.id, ""),
                 )
             )
     return DataTable(
@@ -338,6 +340,7 @@ def _cut_list(scheme: Scheme) -> DataTable:
             measures.heading("Mass", Kind.MASS, 9),
             Heading(title="People to lift", kind=Kind.COUNT, width=9),
             Heading(title="Cut-outs, face up from the lower left corner", width=46),
+            Heading(title="Done", width=9),
         ),
         rows=tuple(rows),
     )

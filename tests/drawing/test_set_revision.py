@@ -11,7 +11,9 @@ import pytest
 from roomboard.core.editing import EditError
 from roomboard.core.plane import Region
 from roomboard.core.project import Opening, OpeningKind, Project, Units
+from roomboard.core.revision import DoneState
 from roomboard.core.revision_changes import Change, ChangeKind, Changes, LineChange, Subject
+from roomboard.core.revision_done import mark_done
 from roomboard.core.scheme import Scheme, work_out
 from roomboard.drawing.displaylist import Stroke, Text, overlap, text_box
 from roomboard.drawing.flow import Paragraph
@@ -20,6 +22,7 @@ from roomboard.drawing.page_frame import Sheet
 from roomboard.drawing.paper import Page, Paper
 from roomboard.drawing.parts import ON
 from roomboard.drawing.phone_set import phone_set
+from roomboard.drawing.schedule import cut_list
 from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.set_revision import Revision, fingerprint, form_of
 from roomboard.drawing.set_revision_clouds import (
@@ -33,6 +36,7 @@ from roomboard.drawing.set_revision_clouds import (
 from roomboard.drawing.set_revision_issue import issue_set
 from roomboard.drawing.set_revision_list import change_lines, order_blocks, order_words
 from roomboard.drawing.sheet_set import sheet_set, sheets_of
+from roomboard.export.tables import table_of
 from roomboard.storage.catalogue import load_catalogue, load_practice
 from roomboard.storage.label_sheets import label_sheets
 from tests.rooms import joists, project, room
@@ -343,6 +347,31 @@ def test_after_the_issue_the_clouds_show_what_it_changed() -> None:
     assert after is not None
     rooms = {s.ref.partition("/")[0] for s in after[0].surfaces for c in s.changes if c.clouded}
     assert rooms == {"box"}
+
+
+# --- pieces that are cut or hung -----------------------------------------------------------
+
+
+def test_the_hanging_list_says_what_is_cut_and_hung_and_stays_the_sheet_it_was() -> None:
+    made = worked_out(first())
+    job = mark_done(made.project, made, "bed/ceiling", "C2-1", DoneState.CUT)
+    job = mark_done(job, made, "bed/wall:a", "WA-T1", DoneState.HUNG)
+    after = worked_out(job)
+
+    def hanging(scheme: Scheme) -> list[Sheet]:
+        every = sheets_of(scheme, A4, "2025-05-01")
+        return [s for s in every if s.kind == PageKind.HANGING.value]
+
+    rows = {row[1]: row[9] for row in cut_list(after, after.rooms[0]).rows}
+    assert {m: d for m, d in rows.items() if d} == {"C2-1": "cut", "WA-T1": "hung"}
+    bare, marked = hanging(made), hanging(after)
+    said = [m.text for s in marked for m in s.marks if isinstance(m, Text) and m.layer == CLOUD]
+    assert sorted(said) == ["cut", "hung"]
+    assert [s.letter for s in marked] == [s.letter for s in bare] == ["A"] * len(bare)
+    columns = {h.title: n for n, h in enumerate(table_of(after, "cut-list").columns)}
+    table = {row[columns["Mark"]]: row[columns["Done"]] for row in table_of(after, "cut-list").rows
+             if row[columns["Room"]] == "Bedroom"}  # fmt: skip
+    assert {m: d for m, d in table.items() if d} == {"C2-1": "cut", "WA-T1": "hung"}
 
 
 # --- the list ------------------------------------------------------------------------------
