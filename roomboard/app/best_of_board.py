@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from roomboard.app.acts import Act
 from roomboard.app.document import Document
 from roomboard.app.words import tr
+from roomboard.core.adopting import without_cutting
 from roomboard.core.editing.jobs import set_weights
 from roomboard.core.optimum.effort import Effort
 from roomboard.core.optimum.improve import Improved, OptimumError, Told, improve
@@ -132,7 +133,7 @@ def take_up(document: Document, words: str, found: Scheme, trade: Trade) -> bool
 
 
 def acts(window: Window) -> list[Act]:
-    """Return the act that opens the panel."""
+    """Return the acts that open the panel, and that drop what was taken up."""
     return [
         Act(
             id="sheets.best_of_board",
@@ -142,8 +143,21 @@ def acts(window: Window) -> list[Act]:
             keys="Ctrl+Shift+B",
             tip="Search for the least board and the fewest joints of the whole job, with proof.",
             parted=True,
-        )
+        ),
+        Act(
+            id="sheets.cut_as_usual",
+            menu="Sheets",
+            words="Cut the usual way",
+            run=lambda: cut_as_usual(window.document),
+            tip="Drop the cutting that was taken up from a search; the set-outs stay.",
+            enabled=lambda: bool(window.document.project.cutting),
+        ),
     ]
+
+
+def cut_as_usual(document: Document) -> bool:
+    """Drop the cutting that was taken up; tell whether anything changed."""
+    return document.attempt(tr("Cut the usual way"), without_cutting)
 
 
 def show_best(window: Window) -> None:

@@ -64,7 +64,7 @@ def add_working_out(commands: "argparse._SubParsersAction[argparse.ArgumentParse
         "--adopt",
         metavar="PROJECT",
         type=Path,
-        help="project file to write with the set-outs chosen",
+        help="project file to write with the set-outs and the cutting chosen",
     )
     work.set_defaults(run=_work_out)
 
@@ -129,6 +129,7 @@ def improved(asked: argparse.Namespace, project: Project, practice: "Practice") 
     """Search for the best set-out and cutting, and say how good what was found is."""
     from time import monotonic
 
+    from roomboard.core.adopting import with_cutting
     from roomboard.core.optimum.effort import Effort
     from roomboard.core.optimum.improve import OptimumError, improve
     from roomboard.storage.catalogue import load_catalogue
@@ -159,7 +160,7 @@ def improved(asked: argparse.Namespace, project: Project, practice: "Practice") 
     if best.stopped:
         print(f"{project.name}: the search was stopped early: {best.stopped}")
     if asked.adopt:
-        _save_chosen(found.project, asked.adopt)
+        _save_chosen(with_cutting(found.scheme), asked.adopt)
     return found.scheme
 
 
@@ -188,4 +189,4 @@ def traded(asked: argparse.Namespace, project: Project, practice: "Practice") ->
 
 def _save_chosen(project: Project, path: Path) -> None:
     save_project(project, path)
-    print(f"{project.name}: project with the set-outs chosen written to {path}")
+    print(f"{project.name}: project with the set-outs and the cutting chosen written to {path}")

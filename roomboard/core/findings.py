@@ -180,6 +180,7 @@ REGISTER: dict[str, str] = {
     "RB504": "Linear piece longer than any stock length",
     "RB505": "Piece that is cut already does not fit",
     "RB506": "Offcuts on site",
+    "RB507": "Cutting that was taken up does not hold",
     # 6xx: carrying and lifting
     "RB601": "Heavy lift",
     "RB602": "Sheets longer than can be carried in",

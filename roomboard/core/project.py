@@ -685,6 +685,44 @@ class SiteOffcut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AdoptedPiece:
+    """A piece on a sheet of a cutting that was taken up.
+
+    Attributes:
+        piece: Its id.
+        x: Where it lies along the sheet, mm.
+        y: Where it lies across the sheet, face up, mm.
+        length: Along the sheet, mm.
+        width: Across the sheet, mm.
+        turned: Whether it is turned by half a turn.
+    """
+
+    piece: str
+    x: float
+    y: float
+    length: float
+    width: float
+    turned: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AdoptedSheet:
+    """A sheet of a cutting that was taken up from a search.
+
+    Attributes:
+        board: Board id.
+        length: Of the stock sheet, mm.
+        width: Of the stock sheet, mm.
+        pieces: What is cut from it.
+    """
+
+    board: str
+    length: float
+    width: float
+    pieces: tuple[AdoptedPiece, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Weights:
     """What counts how much when the best set-out is sought; preferences of the user's own.
 
@@ -752,6 +790,8 @@ class Project:
         done: Pieces that are cut or hung already.
         keep_issued: Whether stock sheets whose pieces have not changed are cut as they were issued.
         offcuts: Offcuts on site that are cut from first.
+        cutting: Sheets as they were taken up from a search; each board is cut like this as long
+            as its pieces stay what they were.
     """
 
     id: str
@@ -774,6 +814,7 @@ class Project:
     done: tuple[DonePiece, ...] = ()
     keep_issued: bool = True
     offcuts: tuple[SiteOffcut, ...] = ()
+    cutting: tuple[AdoptedSheet, ...] = ()
 
     def room(self, room_id: str) -> Room | None:
         """Return a room by id, or None."""

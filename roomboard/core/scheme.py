@@ -7,8 +7,10 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from roomboard.core import cutting, quantities, rules, trims
+from roomboard.core.adopting import boards_cut_otherwise
 from roomboard.core.comparing import as_cut, compare_directions, demand_of
 from roomboard.core.control_beads import control_bead_runs
+from roomboard.core.cutting.adopted import as_adopted
 from roomboard.core.cutting.keeping import keeping, with_numbers
 from roomboard.core.develop import develop
 from roomboard.core.findings import Finding, Place, Severity
@@ -35,7 +37,7 @@ if TYPE_CHECKING:
     from roomboard.core.optimum.improve import Optimum
     from roomboard.core.optimum.trading import Trade
     from roomboard.core.practice import Practice
-    from roomboard.core.project import Project, Room, SiteOffcut, Units
+    from roomboard.core.project import AdoptedSheet, Project, Room, SiteOffcut, Units
     from roomboard.core.quantities import QuantityLine
     from roomboard.core.stock import Board, Catalogue
     from roomboard.core.surface import Surface
@@ -178,6 +180,7 @@ class Wanted(NamedTuple):
     units: Units
     kept: tuple[Kept, ...] = ()
     offcuts: tuple[SiteOffcut, ...] = ()
+    adopted: tuple[AdoptedSheet, ...] = ()
 
 
 # --- the order of work -------------------------------------------------------------------
@@ -233,8 +236,7 @@ def work_out(
     wanted = _wanted(rooms, setting, project.units)
     if project.done or project.issues:
         wanted = wanted._replace(kept=kept_sheets(project, rooms))
-    if project.offcuts:
-        wanted = wanted._replace(offcuts=project.offcuts)
+    wanted = wanted._replace(offcuts=project.offcuts, adopted=project.cutting)
     cutter = better.cutter if better else None
     if between is not None:
         between("the cutting")
@@ -242,6 +244,8 @@ def work_out(
     plan = usable.plan if usable and taken_over else _cut(wanted, setting, cutter)
     placed = _net_of_placed(plan, rooms)
     done = tuple(_renamed(room, placed) for room in rooms)
+    if better is None and project.cutting:
+        better = _as_taken_up(project, placed, done)
     linear, too_long = _cut_linear(done, catalogue, better)
     said.extend(too_long)
     lines = quantities.take_off(
@@ -271,7 +275,18 @@ def work_out(
     return replace(scheme, findings=ordered)
 
 
+def _as_taken_up(project: Project, plan: CutPlan, rooms: Sequence[RoomScheme]) -> Better | None:
+    """Cut linear goods as a search does, where boards are cut as it left them."""
+    if boards_cut_otherwise(project.cutting, plan, rooms):
+        return None
+    from roomboard.core.optimum.lengths import fewest_bars
+
+    return Better(fewest_bars)
+
+
 def _cut(wanted: Wanted, setting: Setting, cutter: Cutter | None) -> CutPlan:
+    if wanted.adopted:
+        cutter = as_adopted(wanted.adopted, cutter)
     if wanted.kept:
         cutter = keeping(wanted.kept, cutter)
     made = cutting.plan_with_back_blocks(

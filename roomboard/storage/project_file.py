@@ -24,6 +24,8 @@ from roomboard.core.project import (
     MOST_LAYERS,
     SCHEMA,
     Acknowledgement,
+    AdoptedPiece,
+    AdoptedSheet,
     AngleFinish,
     AtChange,
     Axis,
@@ -658,6 +660,30 @@ def _named(value: object, path: str, faults: list[Fault]) -> str | None:
     return text
 
 
+ADOPTED_PIECE = Record(
+    AdoptedPiece,
+    {
+        "piece": _named,
+        "x": _not_negative,
+        "y": _not_negative,
+        "length": _positive,
+        "width": _positive,
+        "turned": _flag,
+    },
+    ("piece", "x", "y", "length", "width"),
+    "a piece of a cutting that was taken up",
+)
+ADOPTED_SHEET = Record(
+    AdoptedSheet,
+    {
+        "board": _named,
+        "length": _positive,
+        "width": _positive,
+        "pieces": _list(ADOPTED_PIECE),
+    },
+    ("board", "length", "width", "pieces"),
+    "a sheet of a cutting that was taken up",
+)
 SITE_OFFCUT = Record(
     SiteOffcut,
     {
@@ -1023,6 +1049,7 @@ _PROJECT = Record(
         "done": _list(DONE_PIECE),
         "keep_issued": _flag,
         "offcuts": _list(SITE_OFFCUT),
+        "cutting": _list(ADOPTED_SHEET),
     },
     ("id", "name"),
     "a project",
@@ -1047,6 +1074,8 @@ RECORDS: dict[str, Record] = {
     "variant": VARIANT,
     "weights": WEIGHTS,
     "site_offcut": SITE_OFFCUT,
+    "adopted_sheet": ADOPTED_SHEET,
+    "adopted_piece": ADOPTED_PIECE,
     "issued": ISSUED,
     "issued_surface": ISSUED_SURFACE,
     "issued_piece": ISSUED_PIECE,

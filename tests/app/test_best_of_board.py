@@ -8,9 +8,11 @@ from PySide6.QtWidgets import QPushButton
 
 from roomboard.app.dialogs.best_of_board import CASE, BestOfBoard
 from roomboard.app.document import Document
+from roomboard.core.adopting import with_cutting, without_cutting
 from roomboard.core.optimum.presets import preset
 from roomboard.core.optimum.weighing import weigh
-from roomboard.storage.project_file import load
+from roomboard.core.scheme import work_out
+from roomboard.storage.project_file import load, read, write
 from tests.rooms import joists, project, room, walls
 
 PATIENCE = 60_000
@@ -58,7 +60,7 @@ def test_the_best_is_sought_told_with_its_bound_taken_up_and_undone(panel, qtbot
     if panel.use.isEnabled():
         press(qtbot, panel.use)
         settle(window)
-        assert document.project == panel._best.project
+        assert document.project == with_cutting(panel._best.scheme)
     # What is shown is cut as it was found, and costs what was said.
     assert weigh(document.scheme, before.weights).total == pytest.approx(best.cost.total)
     assert document.scheme.optimum == best
@@ -79,20 +81,28 @@ def test_each_answer_is_one_click_to_take_up(panel, qtbot, settle):
     assert isinstance(button, QPushButton)
     press(qtbot, button)
     settle(window)
-    assert document.project == points[0].project
+    assert document.project == with_cutting(points[0].scheme)
+    # Opened again it is cut like this without a search.
+    opened = read(write(document.project)).project
+    again = work_out(opened, document.catalogue, document.practice, compare=False)
+    assert again.cut_plan.sheets == points[0].scheme.cut_plan.sheets
+    assert again.linear == points[0].scheme.linear
     assert len(document.scheme.cut_plan.sheets) == points[0].sheets
     last = len(points) - 1
     at = panel.plot.place_of(last).toPoint()
     qtbot.mouseClick(panel.plot, Qt.MouseButton.LeftButton, pos=at)
     settle(window)
-    assert document.project == points[last].project
+    assert document.project == with_cutting(points[last].scheme)
     assert len(document.scheme.cut_plan.sheets) == points[last].sheets
     panel.plot.setFocus()
     panel.plot.choose(last)
     qtbot.keyClick(panel.plot, Qt.Key.Key_Left)
     qtbot.keyClick(panel.plot, Qt.Key.Key_Return)
     settle(window)
-    assert document.project == points[last - 1].project
+    assert document.project == with_cutting(points[last - 1].scheme)
+    usual = window.bar.actions["sheets.cut_as_usual"]
+    usual.trigger()
+    assert document.project == without_cutting(with_cutting(points[last - 1].scheme))
     while document.undo_stack.canUndo():
         document.undo_stack.undo()
     assert document.project == before

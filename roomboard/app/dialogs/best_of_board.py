@@ -31,6 +31,7 @@ from roomboard.app.dialogs.what_counts import WhatCounts
 from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
+from roomboard.core.adopting import with_cutting
 from roomboard.core.optimum.effort import Effort
 from roomboard.core.optimum.improve import Improved
 from roomboard.core.optimum.trading import Trade
@@ -81,6 +82,7 @@ class BestOfBoard(QDialog):
         self._step.connect(self._say_step)
         self._build()
         self._document.project_changed.connect(self._changed)
+        self._document.scheme_changed.connect(self._refresh)
         self._changed()
 
     # --- how it is built ----------------------------------------------------------------
@@ -299,7 +301,21 @@ class BestOfBoard(QDialog):
     def _answer_of(self, project: Project) -> Scheme | None:
         answers = [self._best.scheme] if self._best is not None else []
         answers += [p.scheme for p in self._trade.points if p.scheme is not None]
-        return next((s for s in answers if s.project == project), None)
+        for answer in answers:
+            if self._is_taken(answer) or with_cutting(answer) == project:
+                return replace(answer, project=project)
+        return None
+
+    def _is_taken(self, answer: Scheme) -> bool:
+        """Whether the job is sheeted and cut like an answer, whatever counts."""
+        scheme = self._document.scheme
+        return (
+            _like(answer.project) == _like(self._document.project)
+            and scheme is not None
+            and scheme.project == self._document.project
+            and with_cutting(scheme).cutting == with_cutting(answer).cutting
+            and scheme.linear == answer.linear
+        )
 
     def _kept_case(self, case: Project) -> str:
         """Keep the project that an answer below its bound came up with; say where."""
@@ -357,7 +373,7 @@ class BestOfBoard(QDialog):
         self.stop.setEnabled(self.busy)
         fits = self._fits()
         best = self._best
-        taken = best is not None and _like(best.project) == _like(self._document.project)
+        taken = best is not None and self._is_taken(best.scheme)
         self.use.setEnabled(fits and best is not None and not taken and not self.busy)
         self.use.setText(
             tr("The job is sheeted like this") if taken else tr("Take this set-out up")
@@ -402,7 +418,7 @@ class BestOfBoard(QDialog):
     # --- taking up ----------------------------------------------------------------------
 
     def _adopt(self, words: str, found: Scheme) -> None:
-        own = replace(found.project, weights=self._document.project.weights)
+        own = replace(with_cutting(found), weights=self._document.project.weights)
         take_up(self._document, words, replace(found, project=own), self._trade)
         self._refresh()
 
@@ -424,8 +440,8 @@ class BestOfBoard(QDialog):
 
 
 def _like(project: Project) -> Project:
-    """Return a project as it is but for its weights: answers hold whatever counts."""
-    return replace(project, weights=Weights())
+    """Return a project but for its weights and cutting: answers hold whatever counts."""
+    return replace(project, weights=Weights(), cutting=())
 
 
 def _ending(stop: threading.Event, workings: Workings) -> Callable[[], None]:

@@ -113,10 +113,10 @@ def _as_it_lay(
             return None
         laid.append(Laid(want, to_parts(lie.x), to_parts(lie.y), lie.turned))
     sheet = OpenSheet(size, laid)
-    return sheet if laid and _is_sound(job, sheet) else None
+    return sheet if laid and is_sound(job, sheet) else None
 
 
-def _is_sound(job: Job, sheet: OpenSheet) -> bool:
+def is_sound(job: Job, sheet: OpenSheet) -> bool:
     """Tell whether a sheet can be cut as its pieces lie: a file may say anything."""
     try:
         made = cut_sheet(job, sheet)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from roomboard.core.adopting import boards_cut_otherwise
 from roomboard.core.findings import Finding, Place, Severity
 from roomboard.core.fixings import goods_for, length_finding
 from roomboard.core.layers import through
@@ -58,7 +59,22 @@ def stock_findings(scheme: Scheme) -> tuple[Finding, ...]:
                     required=least,
                 )
             )
+    said.extend(
+        Finding(
+            code="RB507",
+            severity=Severity.NOTE,
+            text=f"The cutting that was taken up for {_board_name(scheme, board)} does not hold "
+            "any more: its pieces, sheets or offcuts have changed, so it is cut the usual way. "
+            "Search again, or let the usual way stand.",
+        )
+        for board in boards_cut_otherwise(scheme.project.cutting, scheme.cut_plan, scheme.rooms)
+    )
     return (*said, *_offcut_findings(scheme), *_fastener_findings(scheme))
+
+
+def _board_name(scheme: Scheme, board: str) -> str:
+    known = scheme.catalogue.board(board)
+    return known.name if known else board
 
 
 def _offcut_findings(scheme: Scheme) -> Iterator[Finding]:
