@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable
 
 import pytest
@@ -15,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from roomboard.app.canvas.drawn import Drawn, draw
 from roomboard.app.dialogs.keys import Keys
 from roomboard.app.dialogs.ledger import Ledger
 from roomboard.app.dialogs.set_choosing import SetChoosing
@@ -153,3 +155,30 @@ def test_every_control_at_hand_has_a_name_and_a_tip(hands: Hands) -> None:
         assert named, control
         if isinstance(control, QAbstractButton | QLineEdit | QComboBox | QAbstractItemView):
             assert control.toolTip(), (control, named)
+
+
+def test_a_drawing_moved_while_it_is_fitted_is_lettered_for_the_scale_it_has(
+    hands: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    canvas = hands.window.canvas
+    canvas.setFocus()
+    for _ in range(6):
+        hands.key(Qt.Key.Key_Plus)
+    hands.settle()
+    near = canvas.port.zoom
+    begun, go_on = threading.Event(), threading.Event()
+
+    def slow(*args: object) -> Drawn:
+        begun.set()
+        assert go_on.wait(10)
+        return draw(*args)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("roomboard.app.canvas.canvas.draw", slow)
+    canvas.fit()
+    assert begun.wait(10)
+    hands.key(Qt.Key.Key_Down)
+    go_on.set()
+    hands.settle()
+    assert canvas.port.zoom == near
+    assert canvas.drawn is not None
+    assert canvas.drawn.view.scale == pytest.approx(canvas.port.scale)

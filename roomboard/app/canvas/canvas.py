@@ -183,6 +183,8 @@ class Canvas(QWidget):
         if drawn.port is not None and self._lie() is not Fit.STAYS:
             self.port = drawn.port.resized(self.width(), self.height())
             self._fit_wanted = not drawn.view.marks
+        elif drawn.port is not None:
+            self._settle.start()  # moved meanwhile: its lettering is for another scale
         if self._aimed is not None and not self._still_there(drawn, self._aimed):
             self.aimed_at.emit(None)
         self._aimed = None
