@@ -210,6 +210,7 @@ def test_an_empty_job_orders_nothing(desk_window: Window):
     assert panel.rows == ()
     assert panel.text == ""
     assert panel.summary.text()
+    assert order_of(desk_window).tree.isColumnHidden(2)  # no prices, no column for them
 
 
 def test_by_keys_alone_through_the_order(qtbot: QtBot, demo_window: Window):

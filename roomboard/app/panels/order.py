@@ -85,6 +85,7 @@ class Order(QWidget):
         self.tree.itemExpanded.connect(self._opened)
         self.tree.itemCollapsed.connect(self._closed)
         desk.document.scheme_changed.connect(self.refresh)
+        self.tree.setColumnHidden(2, True)  # until something has a price
         self.refresh()
 
     @property
