@@ -19,7 +19,7 @@ from roomboard.cli.projects import (
     write_file,
 )
 from roomboard.cli.stopping import BLOCKED, DONE, StopError
-from roomboard.core.project import Project
+from roomboard.core.project import Project, Units
 
 if TYPE_CHECKING:
     from roomboard.core.findings import Finding, Severity
@@ -132,6 +132,7 @@ def improved(asked: argparse.Namespace, project: Project, practice: "Practice") 
     from roomboard.core.adopting import with_cutting
     from roomboard.core.optimum.effort import Effort
     from roomboard.core.optimum.improve import OptimumError, improve
+    from roomboard.core.optimum.in_units import cost_in, cost_unit
     from roomboard.storage.catalogue import load_catalogue
 
     end = monotonic() + asked.seconds
@@ -151,10 +152,12 @@ def improved(asked: argparse.Namespace, project: Project, practice: "Practice") 
             f"roomboard: a fault of the program: {error} The case is kept in {case}; nothing "
             "else was written."
         ) from None
-    best = found.optimum
+    best, units = found.optimum, project.units
+    unit = "m2" if units is Units.METRIC else cost_unit(units)
     print(
-        f"{project.name}: costs {best.cost.total:.3f} in m2 of board, usually "
-        f"{best.usual.total:.3f}; at most {best.gap:.2%} above the best of the set-outs looked at"
+        f"{project.name}: costs {cost_in(best.cost.total, units):.3f} in {unit} of board, usually "
+        f"{cost_in(best.usual.total, units):.3f}; at most {best.gap:.2%} above the best of the "
+        "set-outs looked at"
     )
     print(f"{project.name}: bound by {best.how}")
     if best.stopped:

@@ -7,7 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from roomboard.core.optimum.improve import Optimum
+from roomboard.core.optimum.in_units import amount_in, cost_in, cost_unit, unit_of, weight_in
 from roomboard.core.optimum.trading import Point as Answer
+from roomboard.core.optimum.weighing import CostLine
 from roomboard.core.project import Units
 from roomboard.core.scheme import Scheme
 from roomboard.core.units import FOOT, write_area, write_mass, write_run
@@ -37,18 +39,18 @@ HEAD = 0.12
 """Share of an axis left free beyond the answers."""
 
 KIND_NAMES = {
-    "board": ("board bought", "m²"),
-    "block_board": ("board bought for back-blocks alone", "m²"),
-    "butt": ("butt joint", "m"),
-    "recessed": ("recessed joint", "m"),
-    "end_to_recess": ("sheet ends at a recessed edge", "m"),
-    "piece": ("pieces", ""),
-    "cut": ("cuts", ""),
-    "lift": ("heaviest piece of each surface, together", "kg"),
-    "middle": ("butt joint near the middle", "m"),
-    "light": ("butt joint across the light", "m"),
+    "board": "board bought",
+    "block_board": "board bought for back-blocks alone",
+    "butt": "butt joint",
+    "recessed": "recessed joint",
+    "end_to_recess": "sheet ends at a recessed edge",
+    "piece": "pieces",
+    "cut": "cuts",
+    "lift": "heaviest piece of each surface, together",
+    "middle": "butt joint near the middle",
+    "light": "butt joint across the light",
 }
-"""Each kind of cost in words, with the unit of its amount."""
+"""Each kind of cost in words."""
 
 
 @dataclass(frozen=True)
@@ -207,27 +209,27 @@ def trade_table(answers: Sequence[Answer], units: Units) -> Table:
     )
 
 
-def costs_table(found: Optimum) -> Table:
-    """Return what an answer and the usual set-out cost, kind by kind, m2 of board."""
+def costs_table(found: Optimum, units: Units) -> Table:
+    """Return what an answer and the usual set-out cost, kind by kind, in board.
+
+    Args:
+        found: How good the answer is.
+        units: How figures are written; costs are in m2 or square feet of board.
+    """
     rows: list[tuple[str, ...]] = []
     for own, usual in zip(found.cost.lines, found.usual.lines, strict=True):
-        name, unit = KIND_NAMES.get(own.kind, (own.kind, ""))
-
-        def much(amount: float, unit: str = unit) -> str:
-            return f"{amount:.2f} {unit}" if unit else f"{amount:g}"
-
         rows.append(
             (
-                name,
-                f"{own.weight:g}",
-                much(usual.amount),
-                f"{usual.cost:.2f}",
-                much(own.amount),
-                f"{own.cost:.2f}",
+                KIND_NAMES[own.kind],
+                f"{weight_in(own.weight, own.kind, units):.4g}",
+                _amount(usual, units),
+                _cost(usual.cost, units),
+                _amount(own, units),
+                _cost(own.cost, units),
             )
         )
     rows.append(
-        ("together", "", "", f"{found.usual.total:.2f}", "", f"{found.cost.total:.2f}"),
+        ("together", "", "", _cost(found.usual.total, units), "", _cost(found.cost.total, units)),
     )
     return Table(
         columns=(
@@ -242,18 +244,34 @@ def costs_table(found: Optimum) -> Table:
     )
 
 
-def how_near(found: Optimum) -> str:
-    """Say in words how near the best an answer is, and how that is known."""
+def _amount(line: CostLine, units: Units) -> str:
+    unit = unit_of(line.kind, units)
+    amount = amount_in(line.amount, line.kind, units)
+    return f"{amount:.2f} {unit}" if unit else f"{amount:g}"
+
+
+def _cost(cost_m2: float, units: Units) -> str:
+    return f"{cost_in(cost_m2, units):.2f}"
+
+
+def how_near(found: Optimum, units: Units) -> str:
+    """Say in words how near the best an answer is, and how that is known.
+
+    Args:
+        found: How good the answer is.
+        units: How figures are written.
+    """
+    cost, unit = _cost(found.cost.total, units), cost_unit(units)
     if found.proven:
         head = (
-            f"No set-out among those looked at costs less: {found.cost.total:.2f} in m² of "
+            f"No set-out among those looked at costs less: {cost} in {unit} of "
             "board is proven to be the least."
         )
     else:
         head = (
-            f"This set-out costs {found.cost.total:.2f} in m² of board; none among those looked "
-            f"at can cost less than {found.bound:.2f}: it is at most {found.gap:.2%} above the "
-            "best."
+            f"This set-out costs {cost} in {unit} of board; none among those looked "
+            f"at can cost less than {_cost(found.bound, units)}: it is at most {found.gap:.2%} "
+            "above the best."
         )
     tail = f" The search was stopped early: {found.stopped}." if found.stopped else ""
     return f"{head} How the bound was found: {found.how}.{tail}"
@@ -272,11 +290,11 @@ def trade_blocks(scheme: Scheme, width: float) -> tuple[Block, ...]:
     if found is not None:
         parts += [
             Heading(text="How near the best"),
-            Paragraph(text=how_near(found)),
-            costs_table(found),
+            Paragraph(text=how_near(found, units)),
+            costs_table(found, units),
             Paragraph(
-                text="One counts as much as so many m² of board: these weights are the user's "
-                "own preferences and no figures of practice. No rule is weighed."
+                text=f"One counts as much as so many {cost_unit(units)} of board: these weights "
+                "are the user's own preferences and no figures of practice. No rule is weighed."
             ),
         ]
     if trade is not None and trade.points:

@@ -1,5 +1,6 @@
 """Best of board: the search on the desk, what counts, other answers, taking up, undo."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -7,10 +8,12 @@ from PySide6.QtCore import QStandardPaths, Qt
 from PySide6.QtWidgets import QPushButton
 
 from roomboard.app.dialogs.best_of_board import CASE, BestOfBoard
+from roomboard.app.dialogs.what_counts import WhatCounts
 from roomboard.app.document import Document
 from roomboard.core.adopting import with_cutting, without_cutting
 from roomboard.core.optimum.presets import preset
 from roomboard.core.optimum.weighing import weigh
+from roomboard.core.project import Units
 from roomboard.core.scheme import work_out
 from roomboard.storage.project_file import load, read, write
 from tests.rooms import joists, project, room, walls
@@ -132,6 +135,22 @@ def test_presets_and_weights_are_edits_that_can_be_undone(panel, qtbot):
     document.undo_stack.undo()
     assert document.project.weights == own
     assert panel.counts.presets["balanced"].isChecked()
+
+
+def test_weights_are_told_and_typed_in_the_units_of_the_job(panel):
+    """By hand: 0.01 m2 for a kg is 0.0045359 m2 for a pound, over 0.09290304 m2 is 0.0488 sq ft;
+    5 sq ft for a foot of butt are 5 x 0.09290304 / 0.3048 = 1.524 m2 for a metre."""
+    document = panel.parent().document
+    counts = panel.findChild(WhatCounts)
+    assert "each kg" in counts.weights["lift"].accessibleName()
+    document.edit("Feet", replace(document.project, units=Units.FEET_INCHES))
+    assert counts.weights["lift"].value() == pytest.approx(0.049)
+    for field in counts.weights.values():
+        assert not re.search(r"m²|each kg|each m\b", field.accessibleName() + field.toolTip())
+    assert "each lb" in counts.weights["lift"].accessibleName()
+    counts.weights["butt"].setValue(5.0)
+    assert document.project.weights.butt == pytest.approx(1.524)
+    assert counts.weights["butt"].value() == pytest.approx(5.0)
 
 
 def test_a_search_can_be_stopped_and_keeps_the_best(panel, qtbot):

@@ -1,5 +1,6 @@
 """Board against butts on paper: where answers stand, what is said, what is left out."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -8,12 +9,14 @@ from roomboard.core.optimum.effort import Effort
 from roomboard.core.optimum.improve import improve
 from roomboard.core.optimum.limits import LimitCost
 from roomboard.core.optimum.trading import Point, Trade
+from roomboard.core.optimum.weighing import Cost, CostLine
 from roomboard.core.project import Units
 from roomboard.drawing.displaylist import Dots, Symbol, Text
 from roomboard.drawing.flow import Heading, Paragraph, Table
 from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.sheet_set import sheets_of
 from roomboard.drawing.trade_off import (
+    costs_table,
     how_near,
     trade_blocks,
     trade_plot,
@@ -87,14 +90,57 @@ def test_the_table_speaks_in_the_units_of_the_project():
 def test_it_is_said_how_near_the_best_is_and_whether_the_search_was_stopped(found):
     best = found.optimum
     assert best.proven
-    assert "proven to be the least" in how_near(best)
+    assert "proven to be the least" in how_near(best, Units.METRIC)
     open_ = replace(
         best, proven=False, gap=0.0123, bound=best.cost.total * 0.9877, stopped="enough"
     )
-    said = how_near(open_)
+    said = how_near(open_, Units.METRIC)
     assert "1.23%" in said
     assert "stopped early: enough" in said
     assert best.how in said
+
+
+def test_costs_are_told_in_the_units_of_the_job(found):
+    """By hand: 1 m2 is 10.7639 sq ft, 1 m is 3.28084 ft, 1 kg is 2.20462 lb. What 1 m2 of board
+    for a metre counts is 0.3048 m2, or 3.281 sq ft, for a foot; 0.01 m2 for a kg is 0.0045359 m2,
+    or 0.04882 sq ft, for a pound; 0.2 m2 for a piece are 2.153 sq ft; board counts the same."""
+    lines = (
+        CostLine("board", 20.0, 1.0),
+        CostLine("butt", 3.0, 1.0),
+        CostLine("piece", 7.0, 0.2),
+        CostLine("lift", 30.0, 0.01),
+    )
+    cost = Cost(lines=lines)  # 20 + 3 + 1.4 + 0.3 = 24.7 m2, or 265.87 sq ft
+    best = replace(found.optimum, cost=cost, usual=cost, proven=False, bound=20.0)
+    metric = [(r[0], r[1], r[2], r[3]) for r in costs_table(best, Units.METRIC).rows]
+    assert metric == [
+        ("board bought", "1", "20.00 m²", "20.00"),
+        ("butt joint", "1", "3.00 m", "3.00"),
+        ("pieces", "0.2", "7", "1.40"),
+        ("heaviest piece of each surface, together", "0.01", "30.00 kg", "0.30"),
+        ("together", "", "", "24.70"),
+    ]
+    imperial = [(r[1], r[2], r[3]) for r in costs_table(best, Units.FEET_INCHES).rows]
+    assert imperial == [
+        ("1", "215.28 sq ft", "215.28"),
+        ("3.281", "9.84 ft", "32.29"),
+        ("2.153", "7", "15.07"),
+        ("0.04882", "66.14 lb", "3.23"),
+        ("", "", "265.87"),
+    ]
+    said = how_near(best, Units.FEET_INCHES)
+    assert "265.87 in sq ft of board" in said
+    assert "less than 215.28" in said
+    assert "m²" not in said
+
+
+def test_no_page_on_the_best_has_a_metric_word_in_a_job_in_feet(found):
+    own = replace(found, project=replace(found.project, units=Units.FEET_INCHES))
+    blocks = trade_blocks(replace(own, trade=Trade(points=ANSWERS)), 170.0)
+    said = [b.text for b in blocks if isinstance(b, Paragraph)]
+    said += [" ".join(row) for b in blocks if isinstance(b, Table) for row in b.rows]
+    assert said
+    assert not [text for text in said if re.search(r"m²|\bkg\b|\d m\b", text)]
 
 
 def test_blocks_say_what_was_sought_and_nothing_else(found):

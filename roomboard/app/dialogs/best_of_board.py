@@ -34,6 +34,7 @@ from roomboard.app.workings import Workings
 from roomboard.core.adopting import with_cutting
 from roomboard.core.optimum.effort import Effort
 from roomboard.core.optimum.improve import Improved
+from roomboard.core.optimum.in_units import cost_in, cost_unit
 from roomboard.core.optimum.trading import Trade
 from roomboard.core.project import Project, Weights
 from roomboard.core.scheme import Scheme
@@ -240,12 +241,22 @@ class BestOfBoard(QDialog):
     def _say_far(self, best: float, bound: float, words: str) -> None:
         if not self.busy or self._stop.is_set():
             return
+        units = self._document.project.units
         figures = []
         if math.isfinite(best):
-            figures.append(tr("The best so far costs {best} in m² of board", best=f"{best:.2f}"))
+            figures.append(
+                tr(
+                    "The best so far costs {best} in {unit} of board",
+                    best=f"{cost_in(best, units):.2f}",
+                    unit=cost_unit(units),
+                )
+            )
         if bound > 0:
             figures.append(
-                tr("none of those looked at can cost less than {bound}", bound=f"{bound:.2f}")
+                tr(
+                    "none of those looked at can cost less than {bound}",
+                    bound=f"{cost_in(bound, units):.2f}",
+                )
             )
             if math.isfinite(best) and best > 0:
                 figures.append(tr("at most {gap} above the best", gap=f"{1 - bound / best:.2%}"))
@@ -279,7 +290,7 @@ class BestOfBoard(QDialog):
         if sought.best is not None:
             self._best = sought.best
             trade = replace(trade, optimum=sought.best.optimum)
-            self.told.setText(how_near(sought.best.optimum))
+            self.told.setText(how_near(sought.best.optimum, sought.project.units))
         if sought.points is not None:
             trade = replace(trade, points=sought.points)
             self.told.setText(
@@ -384,7 +395,7 @@ class BestOfBoard(QDialog):
     def _show(self) -> None:
         units = self._document.project.units
         if self._best is not None:
-            _fill(self.costs, costs_table(self._best.optimum))
+            _fill(self.costs, costs_table(self._best.optimum, units))
         points = self._trade.points
         self.plot.show_points(points, units)
         table = self.table

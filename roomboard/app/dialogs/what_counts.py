@@ -18,8 +18,9 @@ from PySide6.QtWidgets import (
 from roomboard.app.best_of_board import weigh_by, weigh_by_preset
 from roomboard.app.document import Document
 from roomboard.app.words import tr
+from roomboard.core.optimum.in_units import cost_unit, unit_of, weight_from, weight_in
 from roomboard.core.optimum.presets import PRESETS
-from roomboard.core.project import Weights
+from roomboard.core.project import Units, Weights
 
 PRESET_WORDS = {
     "balanced": ("Balanced", "Board, butts, joints, pieces and lifts each have their weight."),
@@ -28,17 +29,20 @@ PRESET_WORDS = {
     "lightest lifts": ("Lightest lifts", "The heaviest piece of every face weighs most."),
 }
 WEIGHT_WORDS = {
-    "board": ("Board", "m² of board, or what its price buys at the best value"),
-    "butt": ("Butt joint", "each m"),
-    "recessed": ("Recessed joint", "each m"),
-    "end_to_recess": ("Sheet end at a recess", "each m"),
+    "board": ("Board", "{unit} of board, or what its price buys at the best value"),
+    "butt": ("Butt joint", "each {unit}"),
+    "recessed": ("Recessed joint", "each {unit}"),
+    "end_to_recess": ("Sheet end at a recess", "each {unit}"),
     "piece": ("Piece", "each"),
     "cut": ("Cut", "each"),
-    "lift": ("Heaviest piece of a face", "each kg"),
-    "middle": ("Butt in the middle", "each m, nothing at the ends"),
+    "lift": ("Heaviest piece of a face", "each {unit}"),
+    "middle": ("Butt in the middle", "each {unit}, nothing at the ends"),
 }
+"""What a weight is called, and what one of it is, in the unit of the job."""
 MOST = 100.0
-"""No weight is set higher than this here."""
+"""No weight is set higher than this here, m2 of board for one."""
+SAME = 5e-4
+"""Weights nearer than this show the same figure."""
 
 
 class WhatCounts(QGroupBox):
@@ -55,6 +59,7 @@ class WhatCounts(QGroupBox):
         self._filling = False
         self.presets: dict[str, QPushButton] = {}
         self.weights: dict[str, QDoubleSpinBox] = {}
+        self._labels: dict[str, QLabel] = {}
         column = QVBoxLayout(self)
         row = QHBoxLayout()
         for name, _ in PRESETS:
@@ -73,42 +78,57 @@ class WhatCounts(QGroupBox):
         for number, name in enumerate(known):
             self._add(grid, name, number % 4, number // 4)
         column.addLayout(grid)
-        note = QLabel(
-            tr("One counts as much as so many m² of board. No rule of the pack is weighed."), self
-        )
-        note.setWordWrap(True)
-        column.addWidget(note)
+        self._note = QLabel(self)
+        self._note.setWordWrap(True)
+        column.addWidget(self._note)
         document.project_changed.connect(self.fill)
         self.fill()
 
     def _add(self, grid: QGridLayout, name: str, row: int, column: int) -> None:
-        words, unit = WEIGHT_WORDS[name]
         field = QDoubleSpinBox(self)
         field.setDecimals(3)
-        field.setRange(0.0, MOST)
         field.setSingleStep(0.1)
         field.setKeyboardTracking(False)
-        field.setAccessibleName(tr("Weight of: {what}, {unit}", what=tr(words), unit=tr(unit)))
-        field.setToolTip(tr("What one counts, m² of board: {unit}", unit=tr(unit)))
         field.valueChanged.connect(lambda value, n=name: self._put(n, value))
-        label = QLabel(tr(words), self)
+        label = QLabel(tr(WEIGHT_WORDS[name][0]), self)
         label.setBuddy(field)
-        label.setToolTip(tr(unit))
+        self._labels[name] = label
         grid.addWidget(label, row, 2 * column)
         grid.addWidget(field, row, 2 * column + 1)
         self.weights[name] = field
 
     def fill(self) -> None:
-        """Show the job's weights, and the preset they are."""
-        own = self._document.project.weights
+        """Show the job's weights in its units, and the preset they are."""
+        own, units = self._document.project.weights, self._document.project.units
         self._filling = True
         for name, field in self.weights.items():
-            value = float(getattr(own, name))
-            if abs(field.value() - value) > 5e-4:
+            self._name(name, units)
+            field.setMaximum(weight_in(MOST, name, units))
+            value = weight_in(float(getattr(own, name)), name, units)
+            if abs(field.value() - value) > SAME:
                 field.setValue(value)
         for name, weights in PRESETS:
             self.presets[name].setChecked(weights == own)
         self._filling = False
+
+    def _name(self, name: str, units: Units) -> None:
+        """Say what one of a kind is, in the units of the job."""
+        words, each = WEIGHT_WORDS[name]
+        one = tr(each, unit=unit_of(name, units))
+        area = cost_unit(units)
+        self.weights[name].setAccessibleName(
+            tr("Weight of: {what}, {unit}", what=tr(words), unit=one)
+        )
+        self.weights[name].setToolTip(
+            tr("What one counts, {area} of board: {unit}", area=area, unit=one)
+        )
+        self._labels[name].setToolTip(one)
+        self._note.setText(
+            tr(
+                "One counts as much as so many {area} of board. No rule of the pack is weighed.",
+                area=area,
+            )
+        )
 
     def _take(self, name: str) -> None:
         weigh_by_preset(self._document, name)
@@ -118,6 +138,7 @@ class WhatCounts(QGroupBox):
         # A field that goes with its window gives up what was typed in it.
         if self._filling or not self.isVisible():
             return
-        own = self._document.project.weights
-        if abs(float(getattr(own, name)) - value) > 5e-4:
-            weigh_by(self._document, replace(own, **{name: value}))
+        own, units = self._document.project.weights, self._document.project.units
+        if abs(weight_in(float(getattr(own, name)), name, units) - value) > SAME:
+            new = weight_from(value, name, units)
+            weigh_by(self._document, replace(own, **{name: new}))
