@@ -129,6 +129,20 @@ def test_a_search_that_finds_nothing_says_so(desk_window: Window, qtbot: QtBot) 
     assert ledger.none.isHidden()
 
 
+def test_what_an_act_does_is_read_in_full_by_keys_too(desk_window: Window, qtbot: QtBot) -> None:
+    keys = Keys(desk_window.bar.acts, desk_window)
+    qtbot.addWidget(keys)
+    keys.show()
+    keys.tree.setFocus()
+    tips = {act.tip for act in desk_window.bar.acts}
+    told = set()
+    for _ in range(5):
+        qtbot.keyClick(keys.tree, Qt.Key.Key_Down)
+        told.add(keys.told.text())
+    assert len(told) >= 4
+    assert told - {""} <= tips
+
+
 def test_figures_of_practice_are_said_in_plain_words(desk_window: Window) -> None:
     for row in practice_rows(desk_window.document):
         assert "_" not in row.cells[1], row.key

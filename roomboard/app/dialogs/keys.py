@@ -44,6 +44,7 @@ class Keys(QDialog):
     Attributes:
         search: What to look for.
         tree: The acts, menu by menu.
+        told: What the act chosen in the list does, in full.
         none: Says that nothing was found.
     """
 
@@ -69,6 +70,15 @@ class Keys(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(self.search)
         column.addWidget(self.tree, 1)
+        self.told = QLabel(self)
+        self.told.setWordWrap(True)
+        self.told.setTextFormat(Qt.TextFormat.PlainText)
+        self.told.setAccessibleName(tr("What the chosen act does"))
+        # Its room stays, so that the list does not move as one goes through it.
+        self.told.setMinimumHeight(2 * self.fontMetrics().lineSpacing())
+        self.told.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.tree.currentItemChanged.connect(self._tell)
+        column.addWidget(self.told)
         self.none = QLabel(self)
         self.none.setWordWrap(True)
         self.none.setTextFormat(Qt.TextFormat.PlainText)
@@ -96,6 +106,9 @@ class Keys(QDialog):
         item.setToolTip(2, tip)
         under.addChild(item)
         items.append(item)
+
+    def _tell(self, item: QTreeWidgetItem | None) -> None:
+        self.told.setText(item.text(2) if item is not None else "")
 
     def _find(self, text: str) -> None:
         wanted = text.strip().casefold()
