@@ -39,6 +39,8 @@ def speak(app: QCoreApplication, locale: QLocale, folder: Path | None = None) ->
         Whether there was one; without one it goes on in English.
     """
     place = folder or resource_folder() / "languages"
-    translator = QTranslator(app)
-    found = translator.load(locale, CONTEXT, "_", str(place))
-    return found and app.installTranslator(translator)
+    translator = QTranslator()
+    if not translator.load(locale, CONTEXT, "_", str(place)):
+        return False
+    translator.setParent(app)  # it lives as long as the application
+    return app.installTranslator(translator)
