@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from math import inf
 
 from roomboard.core.cutting import Cut, CutSheet, EdgeIs, Offcut, Placement
-from roomboard.core.plane import Region, Ring, same
+from roomboard.core.plane import Point, Region, Ring, distance, same
 from roomboard.core.project import Units
 from roomboard.core.units import on_tape
 from roomboard.drawing.displaylist import DisplayList
@@ -25,6 +25,8 @@ MOST_CUTS = 14
 MOST_BESIDE = 1
 """So are those of a sheet of which more find no room for their numbers; leaders to several places
 that lie close together could not be told apart."""
+NEAR_END = 2.2
+"""The middle of a number stands at least this far from the end of its cut, mm on paper."""
 NUMBERED_RATIO = 50.0
 """Ratio of a diagram on which numbers have to find room; most are as large or larger."""
 OFFCUT = ":offcut:"
@@ -42,13 +44,16 @@ def _ticked(sketch: Sketch, x0: float, x1: float, y: float, inwards: int, ref: s
         at += sketch.mm(JOINT_TICK_PITCH)
 
 
-def is_crowded(
+def listed_cuts(
     sheet: CutSheet,
     marks: Mapping[str, str],
     units: Units,
     rooms: Mapping[str, str] | None = None,
-) -> bool:
-    """Tell whether a sheet has more cuts, or cuts closer together, than its diagram can number.
+) -> tuple[Cut, ...]:
+    """Return the cuts of a sheet that stand in a table.
+
+    All of a sheet with very many; those that find no room for their numbers on the diagram where
+    they are more than leaders could tell apart.
 
     Args:
         sheet: The stock sheet and how it is cut.
@@ -57,12 +62,13 @@ def is_crowded(
         rooms: Name of each room by its id.
     """
     if len(sheet.cuts) > MOST_CUTS:
-        return True
+        return sheet.cuts
     if len(sheet.cuts) <= MOST_BESIDE:
-        return False
+        return ()
     sketch = Sketch(NUMBERED_RATIO, call_outs=False)
     _label_pieces(sketch, sheet, marks, rooms or {}, units)
-    return len(_number_cuts(sketch, sheet)) > MOST_BESIDE
+    bare = _number_cuts(sketch, sheet)
+    return tuple(bare) if len(bare) > MOST_BESIDE else ()
 
 
 def called(sheet: CutSheet) -> str:
@@ -110,10 +116,10 @@ def cutting_diagram(
         _ticked(sketch, 0.0, sheet.length, sheet.width, -1, sheet.id)
     _label_pieces(sketch, sheet, marks, rooms or {}, units)
     bare = _number_cuts(sketch, sheet)
-    if bare and not is_crowded(sheet, marks, units, rooms):
-        for cut in bare:
-            middle = ((cut.x0 + cut.x1) / 2, (cut.y0 + cut.y1) / 2)
-            sketch.call_out(middle, plain(f"cut {cut.number}"), f"{sheet.id}-{cut.number}")
+    listed = listed_cuts(sheet, marks, units, rooms) if bare else ()
+    for cut in (cut for cut in bare if cut not in listed):
+        middle = ((cut.x0 + cut.x1) / 2, (cut.y0 + cut.y1) / 2)
+        sketch.call_out(middle, plain(f"cut {cut.number}"), f"{sheet.id}-{cut.number}")
     for placement in sheet.placements:
         _edge_letters(sketch, placement)
     for offcut in sheet.offcuts:
@@ -157,10 +163,20 @@ def _number_cuts(sketch: Sketch, sheet: CutSheet) -> list[Cut]:
     bare: list[Cut] = []
     for cut in sheet.cuts:
         number = ((Line(text=str(cut.number), bold=True),),)
-        spots = spots_on((cut.x0, cut.y0), (cut.x1, cut.y1))
-        if not sketch.label(number, spots, ref=f"{sheet.id}-{cut.number}"):
+        ref = f"{sheet.id}-{cut.number}"
+        a, b = (cut.x0, cut.y0), (cut.x1, cut.y1)
+        if not sketch.label(number, (*spots_on(a, b), *_near_ends(sketch, a, b)), ref=ref):
             bare.append(cut)
     return bare
+
+
+def _near_ends(sketch: Sketch, a: Point, b: Point) -> tuple[Point, ...]:
+    """Return the places nearest to the ends of a long cut where its number still stands on it."""
+    long, off = distance(a, b), sketch.mm(NEAR_END)
+    if long < 2 * off:
+        return ()
+    dx, dy = (b[0] - a[0]) / long * off, (b[1] - a[1]) / long * off
+    return ((a[0] + dx, a[1] + dy), (b[0] - dx, b[1] - dy))
 
 
 def _placement_label(

@@ -40,8 +40,8 @@ from roomboard.drawing.sketch import (
 CEILING = "ceiling"
 LEVEL = 0.5
 """A line whose ends differ by less than this across it runs straight, mm."""
-TOO_NEAR = 4.0
-"""Timber nearer than this to a wall or a hole gets no dimension of its own, mm on paper."""
+AGAINST = 1.0
+"""Timber whose face is within this of a wall or of the side of a hole lies against it, mm."""
 
 
 def floor_plan(
@@ -96,7 +96,7 @@ def _dimensions(
     us: list[float] = []
     vs: list[float] = []
     if timber:
-        us, vs = _timber_places(ceilings, (xs[0], xs[-1]), (ys[0], ys[-1]), sketch.mm(TOO_NEAR))
+        us, vs = _timber_places(ceilings, (xs[0], xs[-1]), (ys[0], ys[-1]))
     known = [part.surface for part in ceilings]
     members = [s for part in ceilings for s in part.surface.supports if s.existing and s.zone >= 0]
     across = stops_of((xs[0], xs[-1], *(s.a[0] for s in members if abs(s.a[0] - s.b[0]) < LEVEL)))
@@ -128,7 +128,7 @@ def _dimensions(
 
 
 def _timber_places(
-    ceilings: Sequence[SurfaceScheme], across: Interval, up: Interval, near: float
+    ceilings: Sequence[SurfaceScheme], across: Interval, up: Interval
 ) -> tuple[list[float], list[float]]:
     """Return where timber to add and the sides of holes stand, along x and along y.
 
@@ -136,7 +136,6 @@ def _timber_places(
         ceilings: The parts of the ceiling.
         across: Where the room begins and ends along x.
         up: The same along y.
-        near: Timber at a wall or beside a hole stands no further from it than this, mm.
     """
     us: list[float] = []
     vs: list[float] = []
@@ -145,6 +144,7 @@ def _timber_places(
             u0, v0, u1, v1 = o.region.bounds
             us += [(u0 + u1) / 2] if o.is_round else [u0, u1]
             vs += [(v0 + v1) / 2] if o.is_round else [v0, v1]
+    holes = (tuple(us), tuple(vs))
     for part in ceilings:
         for t in part.trimmers:
             upright = abs(t.centre_a[0] - t.centre_b[0]) < LEVEL
@@ -152,8 +152,9 @@ def _timber_places(
                 continue
             at = t.centre_a[0 if upright else 1]
             found, ends = (us, across) if upright else (vs, up)
-            # Timber at a wall or beside a hole is where that is; the list has its middle.
-            if all(abs(at - other) > near for other in (*ends, *found)):
+            # Timber against a wall or a hole is where that is; the list has its middle.
+            near = t.face / 2 + AGAINST
+            if all(abs(at - other) > near for other in (*ends, *holes[0 if upright else 1])):
                 found.append(at)
     return us, vs
 

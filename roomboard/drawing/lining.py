@@ -104,6 +104,8 @@ class Show:
     stock_of: Mapping[str, str] = field(default_factory=dict, hash=False)
 
 
+SMALL_HOLE = 9.0
+"""A hole smaller than this has no room for its name, mm on paper."""
 BAND = "band:"
 """What the refs of bands without joints begin with; the band's id follows."""
 BREACH = "breach:"
@@ -131,6 +133,8 @@ def draw_lining(
         show: What to show.
     """
     _lines(sketch, scheme, show)
+    # Names of small openings stand beside the drawing; nothing is written over them.
+    _keep_off(sketch, (o for o in scheme.surface.openings if _is_small(o, sketch)))
     # What matters most finds its place first.
     if show.sheets and show.marks:
         for piece in scheme.set_out.pieces:
@@ -139,19 +143,14 @@ def draw_lining(
             _piece_label(sketch, piece, units, stock, found)
             write_end_sizes(sketch, piece, found, units, face_up=False)
     if show.framing and not show.sheets:
-        for packing in scheme.packing:
-            for spot in packing.packers:
-                words = plain(f"+{write_length(spot.thickness, units)}")
-                u, v = spot.point
-                aside = sketch.mm(3.0)
-                spots = [(u + du, v + dv) for du in (aside, -aside) for dv in (0.0, aside, -aside)]
-                sketch.label((words,), spots, ref=spot.member, within=scheme.surface.outline)
+        _packer_figures(sketch, scheme, units)
     if show.trimmers:
         for trimmer in scheme.trimmers:
             _trimmer_tag(sketch, trimmer, units, scheme.surface.outline)
     sizes = {o.id: (o.width, o.height) for o in room.openings}
     for opening in scheme.surface.openings:
         _opening_label(sketch, opening, sizes, units)
+    _keep_off(sketch, scheme.surface.openings)
     if show.sheets:
         for joint in scheme.joints:
             _joint_letter(sketch, joint)
@@ -160,6 +159,22 @@ def draw_lining(
         _band_words(sketch, scheme)
     _unlined_words(sketch, scheme)
     _notes(sketch, scheme)
+
+
+def _packer_figures(sketch: Sketch, scheme: SurfaceScheme, units: Units) -> None:
+    """Write how thick the packers are under members that lie in no plane."""
+    aside = sketch.mm(3.0)
+    for packing in scheme.packing:
+        for spot in packing.packers:
+            words = plain(f"+{write_length(spot.thickness, units)}")
+            u, v = spot.point
+            spots = [(u + du, v + dv) for du in (aside, -aside) for dv in (0.0, aside, -aside)]
+            sketch.label((words,), spots, ref=spot.member, within=scheme.surface.outline)
+
+
+def _keep_off(sketch: Sketch, openings: Iterable[SurfaceOpening]) -> None:
+    for opening in openings:
+        sketch.keep_off(opening.region)
 
 
 def _lines(sketch: Sketch, scheme: SurfaceScheme, show: Show) -> None:
@@ -358,6 +373,12 @@ def _joint_line(sketch: Sketch, joint: Joint) -> None:
 def _joint_letter(sketch: Sketch, joint: Joint) -> None:
     letter = LAYERS[JOINT_LAYERS[joint.kind]].letter
     sketch.label(((Line(text=letter, bold=True),),), spots_on(joint.a, joint.b), ref=joint.id)
+
+
+def _is_small(opening: SurfaceOpening, sketch: Sketch) -> bool:
+    """Tell whether no name has room in an opening."""
+    u0, v0, u1, v1 = opening.region.bounds
+    return max(u1 - u0, v1 - v0) < sketch.mm(SMALL_HOLE)
 
 
 def _opening_lines(sketch: Sketch, opening: SurfaceOpening) -> None:

@@ -9,7 +9,7 @@ from roomboard.core.quantities import QuantityLine
 from roomboard.core.scheme import Scheme
 from roomboard.core.units import FLUID_OUNCE_ML, FOOT, POUND_KG, on_tape
 from roomboard.drawing.flow import Column, Table
-from roomboard.drawing.room_names import by_room, names_of_things, told_apart
+from roomboard.drawing.room_names import by_room, names_of_things, numbers_in_words, told_apart
 
 GROUPS: dict[str, str] = {
     "board": "Board",
@@ -21,7 +21,6 @@ GROUPS: dict[str, str] = {
 """Headings of the order."""
 LISTED = 8
 """An order line names its pieces one by one up to this many; beyond, by room and number."""
-DIGITS = "0123456789"
 IMPERIAL: dict[str, tuple[str, float]] = {
     "m": ("ft", float(FOOT) / 1000),
     "kg": ("lb", POUND_KG),
@@ -199,7 +198,7 @@ def trims_table(scheme: Scheme) -> Table:
             rows.append((room.room.name,))
         rows.extend(
             (
-                _numbers([name for name, _ in runs]),
+                numbers_in_words([name for name, _ in runs]),
                 kind,
                 "; ".join(where for _, where in runs),
                 net,
@@ -219,17 +218,3 @@ def trims_table(scheme: Scheme) -> Table:
         ),
         rows=tuple(rows),
     )
-
-
-def _numbers(names: Sequence[str]) -> str:
-    """Return numbers such as ``IT1``, those of a run as its first and last."""
-    runs: list[list[str]] = []
-    for name in names:
-        stem = name.rstrip(DIGITS)
-        before = runs[-1][-1] if runs else ""
-        count = before.removeprefix(stem)
-        if before.startswith(stem) and count.isdigit() and name == f"{stem}{int(count) + 1}":
-            runs[-1].append(name)
-        else:
-            runs.append([name])
-    return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(r) for r in runs)

@@ -32,6 +32,7 @@ from roomboard.drawing.placing import View
 from roomboard.drawing.raked import TRUE_FACE, climbs, slope_words
 from roomboard.drawing.schedule import (
     CUTS_ONE_BY_ONE,
+    CUTS_READ,
     caution_lines,
     cuts_table,
     edge_letters,
@@ -273,9 +274,9 @@ class _Maker:
         }
         sheets = self.scheme.cut_plan.every
         blocks: list[Block] = [self.sheet_picture(sheet, marks) for sheet in sheets]
-        table = cuts_table(self.scheme)
+        table = cuts_table(self.scheme, abreast=1)
         if table.rows:
-            blocks += [NewPage(), Heading(text=CUTS_ONE_BY_ONE), table]
+            blocks += [NewPage(), Heading(text=CUTS_ONE_BY_ONE), Paragraph(text=CUTS_READ), table]
         yield self.small(CUTTING), tuple(blocks)
 
     def sheet_picture(self, sheet: CutSheet, marks: dict[str, str]) -> Picture:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from roomboard.core.scheme import Scheme
+
+DIGITS = "0123456789"
 
 
 def names_of_things(scheme: Scheme) -> dict[str, str]:
@@ -46,3 +48,39 @@ def by_room(refs: Iterable[str], names: Mapping[str, str], tails: Iterable[str] 
         else:
             runs.append((room, [word]))
     return "; ".join(f"{room} {', '.join(words)}".strip() for room, words in runs)
+
+
+def runs_by_room(refs: Iterable[str], names: Mapping[str, str]) -> str:
+    """Return numbered marks in words, room by room, those that follow each other as runs.
+
+    Args:
+        refs: What is named, as :func:`told_apart` takes it, in any order within a room.
+        names: Names by id.
+    """
+    rooms: dict[str, list[str]] = {}
+    for ref in refs:
+        room, mark = told_apart(ref, names)
+        rooms.setdefault(room, []).append(mark)
+    return "; ".join(
+        f"{room} {numbers_in_words(sorted(marks, key=_by_number))}".strip()
+        for room, marks in rooms.items()
+    )
+
+
+def _by_number(mark: str) -> tuple[str, int, str]:
+    stem = mark.rstrip(DIGITS)
+    return stem, int(mark.removeprefix(stem) or 0), mark
+
+
+def numbers_in_words(names: Sequence[str]) -> str:
+    """Return numbers such as ``IT1`` or ``7``, those of a run as its first and last."""
+    runs: list[list[str]] = []
+    for name in names:
+        stem = name.rstrip(DIGITS)
+        before = runs[-1][-1] if runs else ""
+        count = before.removeprefix(stem)
+        if before.startswith(stem) and count.isdigit() and name == f"{stem}{int(count) + 1}":
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(r) for r in runs)

@@ -21,9 +21,9 @@ from roomboard.core.support import TrimmerReason
 from roomboard.core.tapers import Taper, unnotched
 from roomboard.core.units import on_tape, write_area, write_length, write_mass, write_run
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
-from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_crowded, is_round
+from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_round, listed_cuts
 from roomboard.drawing.flow import Column, Table
-from roomboard.drawing.room_names import by_room, names_of_things
+from roomboard.drawing.room_names import by_room, names_of_things, numbers_in_words, runs_by_room
 from roomboard.drawing.set_revision_clouds import CLOUD
 from roomboard.drawing.tapering import size_words, taper_in_words
 
@@ -44,15 +44,13 @@ LEAST_BEGINNING = 3
 """Sentences that begin with at least as many equal words are put together."""
 SHEETS_AND_WASTE = "Sheets and waste"
 """Heading of the part of the summary with sheets used, bounds and waste."""
-CUTS_ONE_BY_ONE = "Cuts that stand close together"
+CUTS_ONE_BY_ONE = "Cuts without room for their numbers"
 """Heading of the table of the cuts of sheets whose diagrams have no room for all numbers."""
 CUTS_READ = (
-    "In order, as the sheet lies face up. A rip is measured up from the low edge and runs from and "
-    "to places along the sheet; a cut across is measured from the left end and runs from and to "
-    "places up from the low edge."
+    "Face up, in order: rips up from the low edge, cuts across from the left end; then from and to."
 )
 """How the table of cuts is read."""
-CUTS_ABREAST = 3
+CUTS_ABREAST = 2
 """So many cuts stand in a row of their table."""
 FINE = 1.5
 """Figures below this (mm) are said as their document has them, not in sixteenths of an inch."""
@@ -663,7 +661,7 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
 
 
 def cuts_table(scheme: Scheme, abreast: int = CUTS_ABREAST) -> Table:
-    """Return every cut of the sheets whose diagrams have no room for the numbers of all.
+    """Return the cuts whose numbers have no room on the diagrams of their sheets.
 
     Args:
         scheme: The whole answer.
@@ -674,10 +672,9 @@ def cuts_table(scheme: Scheme, abreast: int = CUTS_ABREAST) -> Table:
     names = names_of_things(scheme)
     rows: list[tuple[str, ...]] = []
     for sheet in scheme.cut_plan.every:
-        if not is_crowded(sheet, marks, units, names):
-            continue
-        for first in range(0, len(sheet.cuts), abreast):
-            cells = [_cut_cells(cut, units) for cut in sheet.cuts[first : first + abreast]]
+        cuts = listed_cuts(sheet, marks, units, names)
+        for first in range(0, len(cuts), abreast):
+            cells = [_cut_cells(cut, units) for cut in cuts[first : first + abreast]]
             cells += [("", "")] * (abreast - len(cells))
             rows.append((sheet.id, *(word for cell in cells for word in cell)))
     pair = (Column(title="Cut", right=True), Column(title="At, from and to"))
@@ -688,8 +685,8 @@ def _cut_cells(cut: Cut, units: Units) -> tuple[str, str]:
     """Return the number of a cut and where it runs: see :data:`CUTS_READ`."""
     at, a, b = (cut.y0, cut.x0, cut.x1) if cut.rip else (cut.x0, cut.y0, cut.y1)
     way = "rip" if cut.rip else "across"
-    low, high = (write_length(v, units) for v in (min(a, b), max(a, b)))
-    return str(cut.number), f"{way} at {write_length(at, units)}, {low} to {high}"
+    low, high = (on_tape(v, units) for v in (min(a, b), max(a, b)))
+    return str(cut.number), f"{way} at {on_tape(at, units)}, {low} to {high}"
 
 
 def small_pieces_table(scheme: Scheme) -> Table:
@@ -737,7 +734,7 @@ def on_site_table(scheme: Scheme) -> Table:
             sheet = cut.get(name)
             given = [marks[p.piece] for p in sheet.placements if p.piece in marks] if sheet else []
             blocks = [n for o in sheet.offcuts for n in o.used_for] if sheet else []
-            words = [*given, *([f"back-blocks: {by_room(blocks, names)}"] if blocks else [])]
+            words = [*given, *([f"back-blocks: {runs_by_room(blocks, names)}"] if blocks else [])]
             rows.append(
                 (
                     name,
@@ -764,13 +761,15 @@ def on_site_table(scheme: Scheme) -> Table:
 def offcuts_table(scheme: Scheme) -> Table:
     """Return the offcuts worth keeping with their edges, and the back-blocks to cut from others.
 
-    Back-blocks of one size from one sheet stand together.
+    Offcuts to keep that are alike stand together, and so do back-blocks of one size from one sheet.
     """
     units = scheme.project.units
     names = names_of_things(scheme)
     rows: list[tuple[str, str, str, str, str]] = []
+    kept: dict[tuple[str, str, str], list[str]] = {}
     for s in scheme.cut_plan.every:
-        board = board_name(scheme, s.board)
+        found = scheme.catalogue.board(s.board)
+        board = found.letter if found else s.board  # as over the diagrams
         blocks: dict[str, list[str]] = {}
         for o in s.offcuts:
             size = f"{on_tape(o.length, units)} × {on_tape(o.width, units)}"
@@ -778,17 +777,20 @@ def offcuts_table(scheme: Scheme) -> Table:
                 blocks.setdefault(size, []).extend(o.used_for)
             elif o.keep:
                 edges = f"{EDGE_LETTERS[o.low]} {EDGE_LETTERS[o.high]}"
-                rows.append((s.id, board, size, edges, "keep"))
+                kept.setdefault((board, size, edges), []).append(s.id)
         for size, ids in blocks.items():
-            words = f"{len(ids)} back-block{'s' if len(ids) > 1 else ''}: {by_room(ids, names)}"
+            words = (
+                f"{len(ids)} back-block{'s' if len(ids) > 1 else ''}: {runs_by_room(ids, names)}"
+            )
             rows.append((s.id, board, size, "", words))
+    keep = [(numbers_in_words(ids), *alike, "keep") for alike, ids in kept.items()]
     return Table(
         columns=(
-            Column(title="From sheet"),
+            Column(title="From", unbroken=True),
             Column(title="Board", unbroken=True),
-            Column(title="Length × width", right=True),
-            Column(title="Low High"),
+            Column(title="Size", right=True),
+            Column(title="Edges"),
             Column(title="For"),
         ),
-        rows=tuple(rows),
+        rows=(*keep, *rows),
     )

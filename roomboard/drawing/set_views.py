@@ -26,7 +26,7 @@ from roomboard.drawing.counting import (
     least_gap,
     lines_of,
 )
-from roomboard.drawing.cutting_diagram import called, cutting_diagram, is_crowded
+from roomboard.drawing.cutting_diagram import called, cutting_diagram, listed_cuts
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.elevation import elevation, neighbours_in_words
 from roomboard.drawing.floor_plan import floor_plan
@@ -37,7 +37,8 @@ from roomboard.drawing.piece_sheet import piece_sheet
 from roomboard.drawing.piece_sides import piece_sides, stretches
 from roomboard.drawing.placing import View
 from roomboard.drawing.raked import TRUE_FACE, climbs, slope_words
-from roomboard.drawing.schedule import CUTS_ONE_BY_ONE, sheets_by_piece
+from roomboard.drawing.room_names import numbers_in_words
+from roomboard.drawing.schedule import sheets_by_piece
 from roomboard.drawing.tapering import taper_in_words
 
 MIRROR = "Face up: the mirror of the ceiling plan, which shows the back."
@@ -45,8 +46,8 @@ MIRROR = "Face up: the mirror of the ceiling plan, which shows the back."
 COUNTED = replace(FIXING, dimensions=False, start=False)
 """What is shown where fasteners are counted: the other drawings have the dimensions."""
 PLAN_DIMENSIONS = (
-    "From the lower left corner of the framing: middles of framing and of timber to add, sides of "
-    "holes, middles of round ones."
+    "From the lower left corner of the framing: middles of framing and of timber clear of walls "
+    "and holes, sides of holes, middles of round ones."
 )
 """Says what the carpenter's plan dimensions."""
 PACKED = " + and a figure: a packer so thick under the member there."
@@ -317,11 +318,11 @@ class Views:
         board = self.scheme.catalogue.board(sheet.board)
         letter = board.letter if board else sheet.board
         rooms = {r.id: r.name for r in self.scheme.project.rooms}
-        listed = (
-            (f"Every cut is in the list “{CUTS_ONE_BY_ONE}”.",)
-            if is_crowded(sheet, self.marks, units, rooms)
-            else ()
-        )
+        mass = write_mass(sheet.mass_kg, units)
+        caption = f"{called(sheet)}: {letter} {size}, {mass}"
+        listed = [str(cut.number) for cut in listed_cuts(sheet, self.marks, units, rooms)]
+        if listed:
+            caption += f"; cuts {numbers_in_words(listed)} listed"
 
         @cache
         def draw(scale: float, widest: float) -> DisplayList:
@@ -332,7 +333,7 @@ class Views:
             about=f"sheet:{sheet.id}",
             width=sheet.length,
             height=sheet.width,
-            caption=(f"{called(sheet)}: {letter} {size}, {write_mass(sheet.mass_kg, units)}", *listed),
+            caption=(caption,),
             board=sheet.board,
         )
 

@@ -39,6 +39,7 @@ from roomboard.drawing.plots import plot_blocks
 from roomboard.drawing.room_names import names_of_things
 from roomboard.drawing.schedule import (
     CUTS_ONE_BY_ONE,
+    CUTS_READ,
     ON_SITE,
     SHEETS_AND_WASTE,
     assumptions_tables,
@@ -382,7 +383,7 @@ class Sections:
         def drawing(shown: Sequence[View]) -> Sheet:
             rooms = {v.room.room.name: None for v in shown if v.room is not None}
             return Sheet(
-                title="Framing and trimmers",
+                title="Framing",
                 room=next(iter(rooms)) if len(rooms) == 1 else "",
                 document="Carpenter's drawing",
             )
@@ -393,7 +394,8 @@ class Sections:
                 Heading(text=TIMBER),
                 Paragraph(
                     text="Timber to fix before the boards go up; tags as on the drawings. Measured "
-                    "to the middle of the timber, from the framing of the walls."
+                    "to the middle of the timber, from the framing of the walls; what lies against "
+                    "a wall or a hole is measured here alone."
                 ),
                 timber,
             ]
@@ -507,7 +509,10 @@ class Sections:
             ("Offcuts to keep, and back-blocks from others", offcuts_table(self.scheme)),
         ):
             if table.rows:
-                parts += [Heading(text=title), table]
+                parts.append(Heading(text=title))
+                if title == CUTS_ONE_BY_ONE:
+                    parts.append(Paragraph(text=CUTS_READ, tight=True))
+                parts.append(table)
         yield from self.setter.drawn(
             views,
             diagram,

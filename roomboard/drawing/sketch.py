@@ -47,6 +47,8 @@ UPWARDS = (0.4, 0.8, 1.2, 1.6)
 """How far a length beside an upright line may stand above its tick, mm on paper."""
 TICK = 1.2
 """Half the length of a dimension's tick, mm on paper."""
+INWARD = 1.4
+"""How far the line at a tick leads back to what is measured, mm on paper: not to its lettering."""
 
 
 class Side(StrEnum):
@@ -370,6 +372,10 @@ class Sketch:
         self.gap = GAP
         return found or self.label(labels, spots, within=within, layer=layer, ref=ref)
 
+    def keep_off(self, region: Region) -> None:
+        """Keep lettering that finds its place later off the box round a region."""
+        self._taken.append(self._region(region).bounds)
+
     def call_out(self, target: Point, label: Label, ref: str = "") -> None:
         """Ask for a label beside the drawing, with a leader to what it names."""
         if self.call_outs:
@@ -487,7 +493,7 @@ class Sketch:
 
     def _dimension_line(self, at: float, places: Sequence[float], side: Side) -> None:
         self.stroke((_along(side, places[0], at), _along(side, places[-1], at)), "dimension")
-        tick, inward = self.mm(TICK), -side.outwards * self.mm(2.0)
+        tick, inward = self.mm(TICK), -side.outwards * self.mm(INWARD)
         for place in places:
             x, y = _along(side, place, at)
             self.stroke(((x - tick, y - tick), (x + tick, y + tick)), "dimension")

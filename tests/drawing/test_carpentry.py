@@ -2,7 +2,7 @@ from dataclasses import replace
 
 from roomboard.core.project import Units
 from roomboard.drawing.carpentry import holes_table, packers_table, timber_table
-from roomboard.drawing.displaylist import Stroke, Text
+from roomboard.drawing.displaylist import Stroke, Text, overlap, text_box
 from roomboard.drawing.elevation import elevation
 from roomboard.drawing.floor_plan import floor_plan
 from roomboard.drawing.lining import FRAMING
@@ -110,3 +110,40 @@ def test_timber_in_a_wall_is_dimensioned_from_its_left_end_and_the_floor(one_roo
     # Wall C is 3040 long: 1504 from its left end is nearer than 1536 from its right.
     assert "centre 1504 from wall B" in rows["T8"][5]
     assert rows["T9"][2] == "nogging"
+
+
+def test_timber_near_a_wall_is_dimensioned_and_timber_against_it_is_not(one_room):
+    """Timber of 45 at 130: its face begins at 107.5, clear of the wall; at 22.5 it touches."""
+    room = one_room.rooms[0]
+    over = next(s for s in room.surfaces if s.surface.key == "ceiling")
+    along = next(t for t in over.trimmers if t.centre_a[0] == t.centre_b[0] == 22.5)
+    near = replace(
+        along, tag="T9", a=(130.0, 0.0), b=(130.0, 3040.0),
+        centre_a=(130.0, 0.0), centre_b=(130.0, 3040.0),
+    )  # fmt: skip
+
+    def found(*timber):
+        part = replace(over, trimmers=timber)
+        rest = tuple(part if s is over else s for s in room.surfaces)
+        marks = floor_plan(replace(room, surfaces=rest), METRIC, 50.0, timber=True)
+        return {m.text for m in marks if isinstance(m, Text)}
+
+    assert "130" in found(along, near)
+    assert "22.5" not in found(along, near)
+    assert "130" not in found(along)
+
+
+def test_nothing_is_written_over_a_light_or_a_duct(demo_scheme):
+    """Lights are 90 across, 1.8 mm on paper: no name has room in them, and none may hide them."""
+    seen = 0
+    for room in demo_scheme.rooms:
+        texts = [m for m in floor_plan(room, METRIC, 50.0, timber=True) if isinstance(m, Text)]
+        for s in room.surfaces:
+            if s.surface.key != "ceiling":
+                continue
+            for opening in (o for o in s.surface.openings if o.is_round):
+                seen += 1
+                over = [t.text for t in texts
+                        if overlap(text_box(t, 50.0), opening.region.bounds, 0.01)]  # fmt: skip
+                assert over == [], opening.id
+    assert seen == 3  # two lights in the living room, a duct in the bathroom
