@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import roomboard
 from roomboard.cli.exporting import add_exporting
+from roomboard.cli.figures import add_figures
 from roomboard.cli.issuing import add_issuing
 from roomboard.cli.measuring import add_measuring
 from roomboard.cli.on_site import add_on_site
@@ -73,4 +74,5 @@ def _parser() -> argparse.ArgumentParser:
     add_carry_in(commands)
     add_measuring(commands)
     add_on_site(commands)
+    add_figures(commands)
     return parser

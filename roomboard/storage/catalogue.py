@@ -609,3 +609,16 @@ def load_cautions() -> tuple[Caution, ...]:
         CatalogueError: If the file is faulty.
     """
     return read_cautions(resource_text("cautions.toml"), "cautions.toml")
+
+
+def known_words(key: str) -> list[str]:
+    """Return the words a figure can be: those any pack has there; yes and no go together.
+
+    Args:
+        key: Key of a figure of practice that is a word.
+    """
+    packs = [load_practice(pack) for pack in practice_ids()]
+    words = {str(p.figure(key).value) for p in packs if p.has(key)}
+    if words & {"yes", "no"}:
+        words |= {"yes", "no"}
+    return sorted(words)

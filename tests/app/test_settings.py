@@ -380,3 +380,14 @@ def test_an_offcut_on_site_is_typed_cut_from_and_taken_off_again(qtbot, window, 
     assert document.project.offcuts == ()
     document.undo_stack.undo()
     assert document.project.offcuts == (offcut,)
+
+
+def test_the_least_piece_is_a_field_of_the_method(qtbot, job):
+    field = job.field("Least length of a piece")
+    assert "400 mm" in field.figure.empty  # common practice in the pack
+
+    enter(qtbot, field, "450")
+    assert dict(project_of(job).overrides) == {"piece.min": 450.0}
+
+    enter(qtbot, field, "")
+    assert project_of(job).overrides == ()

@@ -26,6 +26,7 @@ from roomboard.core.editing.jobs import (
     set_currency,
     set_issue,
     set_measured,
+    set_override,
     set_practice,
     set_units,
 )
@@ -206,6 +207,26 @@ def job_figures(document: Document) -> tuple[Figure, ...]:
     )
 
 
+def _of_practice(make: Making, label: str, key: str, tip: str) -> Figure:
+    """Return a length that the practice states and the job may change."""
+    stated = make.document.practice.figure(key)
+    own = dict(make.project.overrides).get(key)
+    units = make.project.units
+    usual = make.document.practice.mm(key)
+
+    def change(project: Project, value: object) -> Project:
+        return set_override(project, stated, _number_or_none(value))
+
+    return make.typed(
+        label,
+        write_length(own, units) if isinstance(own, float) else "",
+        change,
+        reads=lambda text, put: small_read(text, put, units),
+        empty=tr("as the practice has it: {value}", value=write_length(usual, units, suffix=True)),
+        tip=tip,
+    )
+
+
 def method_figures(document: Document) -> tuple[Figure, ...]:
     """Return how the boards are held and where they may be joined."""
     make, choices = Making(document), document.shown.choices
@@ -244,6 +265,20 @@ def method_figures(document: Document) -> tuple[Figure, ...]:
             reads=lambda text, put: small_read(text, put, units),
             empty=tr("as the practice has it"),
             tip=tr("Between the lowest boards of the walls and the floor."),
+        ),
+        _of_practice(
+            make,
+            tr("Least length of a piece"),
+            "piece.min",
+            tr(
+                "No butt is set out that leaves a shorter piece; offcuts from this length are kept."
+            ),
+        ),
+        _of_practice(
+            make,
+            tr("Least width of a course"),
+            "strip.min",
+            tr("No course is set out narrower than this where there is a choice."),
         ),
         make.choice(
             tr("Heights are measured to"),

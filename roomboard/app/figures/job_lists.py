@@ -24,7 +24,7 @@ from roomboard.core.read_offcut import (
     read_offcut,
 )
 from roomboard.core.units import Refusal, write_length
-from roomboard.storage.catalogue import load_practice, practice_ids
+from roomboard.storage.catalogue import known_words
 
 STATUS = {
     known.Status.SEEN: "seen in its source",
@@ -294,7 +294,7 @@ def _practice_figure(
                     if w == stated.value
                     else plain_word(w),
                 )
-                for w in _known(key)
+                for w in known_words(key)
             ],
             change,
         )
@@ -308,12 +308,3 @@ def _practice_figure(
         empty=tr("as the practice has it: {value}", value=usual),
         tip=tr("An empty field goes back to what the practice states."),
     )
-
-
-def _known(key: str) -> list[str]:
-    """Return the words a figure can be: those any pack has there; yes and no go together."""
-    packs = [load_practice(pack) for pack in practice_ids()]
-    words = {str(p.figure(key).value) for p in packs if p.has(key)}
-    if words & {"yes", "no"}:
-        words |= {"yes", "no"}
-    return sorted(words)
