@@ -8,7 +8,9 @@ from pytestqt.qtbot import QtBot
 
 from roomboard.app.desk import Held
 from roomboard.app.figures import figures_of
+from roomboard.app.gestures.drag_lines import RidgeDrag
 from roomboard.app.window import Window
+from roomboard.core.editing.ridges import ridge_of
 from tests.app.hands import Hands
 
 
@@ -188,3 +190,47 @@ def test_corners_are_dragged_on_the_plan_only_where_the_ceiling_is_unfolded(hand
     desk.show_view("plan")
     hands.settle()
     assert len(more(desk)) == 4
+
+
+@pytest.mark.parametrize(("to", "away"), [(1000.0, 1000), (1795.0, 1800)])
+def test_a_ridge_is_dragged_in_plan(hands: Hands, to: float, away: float) -> None:
+    hands.line("ridge 2400 to 3400 at 1500 along A")
+    hands.window.desk.show_view("plan")
+    hands.settle()
+    wall = next(w for w in hands.room.walls if w.name == "A")
+    known = ridge_of(hands.room)
+    assert known is not None
+    assert (known.wall, known.away) == (wall.id, 1500)
+    (x, y), (way_x, way_y) = known.near.at, known.inward
+    along = (-way_y * 300, way_x * 300)  # beside the lettering
+    place = (x + along[0], y + along[1])
+    end = (place[0] + way_x * (to - 1500), place[1] + way_y * (to - 1500))
+    hands.drag(hands.at(place), hands.at(end))
+    gesture = hands.window.canvas.gesture
+    assert isinstance(gesture, RidgeDrag)
+    assert "pitch" in gesture.figures
+    hands.release(hands.at(end))
+    hands.settle()
+    now = ridge_of(hands.room)
+    assert now is not None
+    assert now.away == pytest.approx(away, abs=15)
+    assert (now.low, now.top, now.low_other) == pytest.approx((2400, 3400, 2400), abs=0.1)
+
+
+def test_a_length_typed_while_a_ridge_is_dragged_beats_the_pointer(hands: Hands) -> None:
+    hands.line("ridge 2400 to 3400 at 1500 along A")
+    hands.window.desk.show_view("plan")
+    hands.settle()
+    known = ridge_of(hands.room)
+    assert known is not None
+    (x, y), (way_x, way_y) = known.near.at, known.inward
+    place = (x - way_y * 300, y + way_x * 300)
+    hands.drag(hands.at(place), hands.at((place[0] + way_x * 400, place[1] + way_y * 400)))
+    hands.write("9000")
+    assert "lies outside the room" in hands.window.entry.echo.text()
+    hands.window.entry.line.clear()
+    hands.enter("1100")
+    hands.settle()
+    now = ridge_of(hands.room)
+    assert now is not None
+    assert now.away == 1100

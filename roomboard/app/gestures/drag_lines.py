@@ -1,4 +1,4 @@
-"""Dragging a control joint across its face."""
+"""Dragging lines square to themselves: control joints across their face, a ridge in plan."""
 
 from __future__ import annotations
 
@@ -9,6 +9,9 @@ from roomboard.app.gestures.gesture import Aim
 from roomboard.app.gestures.lie import whole
 from roomboard.app.words import tr
 from roomboard.core.editing.controls import control_places, is_at, move_control
+from roomboard.core.editing.refusal import wall_words
+from roomboard.core.editing.ridges import Ridge, move_ridge, ridge_of
+from roomboard.core.plane import Region
 from roomboard.core.project import Axis, ControlLine, Room
 from roomboard.core.surface import Surface
 from roomboard.core.units import Refusal
@@ -58,3 +61,59 @@ class ControlDrag(Drag):
         """Put it at a distance from the left or the lower side."""
         read = self.read(text)
         return read.sentence if isinstance(read, Refusal) else self._change(read)
+
+
+def ridge_near(room: Room, aim: Aim) -> Ridge | None:
+    """Return the ridge of a room that lies under the pointer in plan, or None."""
+    ridge = ridge_of(room)
+    if ridge is None or not Region.of(room.outline).contains(aim.at):
+        return None
+    (x, y), (at_x, at_y) = aim.at, ridge.near.at
+    off = (x - at_x) * ridge.inward[0] + (y - at_y) * ridge.inward[1]
+    return ridge if abs(off) <= aim.reach else None
+
+
+class RidgeDrag(Drag):
+    """Moves the ridge of a ceiling; its height and those at the sides stay.
+
+    Args:
+        desk: The desk.
+        ridge: As it was before.
+    """
+
+    def __init__(self, desk: Desk, ridge: Ridge) -> None:
+        super().__init__(desk, tr("Move a ridge"))
+        self.ridge = ridge
+        self.hint = tr("Drag the ridge, or type how far it runs from {wall}:", wall=self._wall())
+
+    def _wall(self) -> str:
+        room = self.room
+        wall = room.wall(self.ridge.wall) if room is not None else None
+        return wall_words(wall) if wall is not None else self.ridge.wall
+
+    def aimed(self, room: Room, start: Aim, aim: Aim) -> RoomEdit | None:  # noqa: ARG002
+        """Move it as the pointer moved across it, or to the middle of the room."""
+        (dx, dy), ridge = (aim.at[0] - start.at[0], aim.at[1] - start.at[1]), self.ridge
+        to = ridge.away + dx * ridge.inward[0] + dy * ridge.inward[1]
+        middle = ridge.depth / 2
+        near = abs(to - middle) <= aim.reach and not aim.fine
+        to = middle if near else whole(to, self.units)
+        return lambda room: move_ridge(room, to)
+
+    def told(self, before: Room, after: Room) -> str:  # noqa: ARG002 - others need both
+        """Tell where it runs and how steep the slopes are."""
+        now = ridge_of(after)
+        if now is None:
+            return ""
+        pitches = (f"{part.pitch_deg:.1f}°" for part in (now.near, now.far))
+        return "\n".join(
+            (
+                tr("{away} from {wall}", away=self.length(now.away), wall=self._wall()),
+                tr("pitch {near} and {far}", **dict(zip(("near", "far"), pitches, strict=True))),
+            )
+        )
+
+    def meant(self, room: Room, text: str) -> RoomEdit | str:  # noqa: ARG002
+        """Put it at a distance from its wall."""
+        read = self.read(text)
+        return read.sentence if isinstance(read, Refusal) else lambda room: move_ridge(room, read)

@@ -6,6 +6,7 @@ from roomboard.app.desk import BELOW, Desk
 from roomboard.app.figures.things import BULKHEAD, COLUMN, box_of
 from roomboard.app.gestures.drag_boxes import BulkheadDrag, ColumnDrag
 from roomboard.app.gestures.drag_framing import BoundaryDrag, MemberDrag
+from roomboard.app.gestures.drag_lines import RidgeDrag, ridge_near
 from roomboard.app.gestures.drag_openings import CeilingOpeningDrag, OpeningDrag
 from roomboard.app.gestures.drag_room import CornerDrag, WallDrag
 from roomboard.app.gestures.gesture import Aim, Gesture
@@ -51,7 +52,11 @@ def _measured(desk: Desk, room: Room, aim: Aim) -> Gesture | None:
     if corner is not None:
         return CornerDrag(desk, corner)
     wall = wall_near(room, aim.at, aim.reach)
-    return WallDrag(desk, wall.index) if wall is not None else _boxed(desk, room, aim)
+    if wall is not None:
+        return WallDrag(desk, wall.index)
+    box = _boxed(desk, room, aim)
+    ridge = ridge_near(room, aim) if box is None else None
+    return RidgeDrag(desk, ridge) if ridge is not None else box
 
 
 def _boxed(desk: Desk, room: Room, aim: Aim) -> Gesture | None:

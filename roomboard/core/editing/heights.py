@@ -58,7 +58,7 @@ def checked(room: Room) -> Room:
 # --- from a wall --------------------------------------------------------------------------
 
 
-def _wall_line(room: Room, wall_id: str) -> tuple[Point, Point, float]:
+def wall_line(room: Room, wall_id: str) -> tuple[Point, Point, float]:
     """Return a wall's left end, the unit vector square into the room, and how far that reaches."""
     index = wall_index(room, wall_id)
     p, q = room.wall_ends(index)
@@ -93,7 +93,7 @@ def rake(room: Room, wall_id: str, low: float, high: float) -> Room:
         EditError: If there is no such wall, a height is nothing, or it would be too steep.
     """
     above_nothing("a height of the ceiling", low, high)
-    at, inward, depth = _wall_line(room, wall_id)
+    at, inward, depth = wall_line(room, wall_id)
     if high < low:
         raise EditError(
             f"The ceiling of {room.name} would fall from {{low}} to {{high}}; "
@@ -118,7 +118,7 @@ def rake_by_pitch(room: Room, wall_id: str, low: float, pitch_deg: float) -> Roo
     """
     above_nothing("the height at the low wall", low)
     steep(room, pitch_deg)
-    at, inward, _ = _wall_line(room, wall_id)
+    at, inward, _ = wall_line(room, wall_id)
     return _raked(room, at, inward, low, pitch_deg)
 
 
@@ -136,7 +136,7 @@ def soffit(room: Room, wall_id: str, top: float, pitch_deg: float) -> Room:
     """
     above_nothing("the height at the high wall", top)
     steep(room, pitch_deg)
-    at, inward, depth = _wall_line(room, wall_id)
+    at, inward, depth = wall_line(room, wall_id)
     foot = top - depth * math.tan(math.radians(pitch_deg))
     if foot < -MEETS:
         raise EditError(
@@ -192,7 +192,7 @@ def ridge(
     """
     other = low if low_other is None else low_other
     above_nothing("a height of the ceiling", low, top, other)
-    p, inward, depth = _wall_line(room, wall_id)
+    p, inward, depth = wall_line(room, wall_id)
     away = depth / 2 if at is None else at
     numbers("the place of the ridge", away)
     if not MEETS < away < depth - MEETS:
@@ -330,7 +330,7 @@ def drop_along(room: Room, wall_id: str, depth: float, drop: float) -> Room:
         EditError: If there is no such wall, or no room for the strip.
     """
     above_nothing("the width of the dropped part", depth)
-    at, inward, reach = _wall_line(room, wall_id)
+    at, inward, reach = wall_line(room, wall_id)
     if depth >= reach - MEETS:
         raise EditError(
             f"A dropped part {{depth}} wide takes up all of {room.name}, which is {{reach}} deep "
@@ -358,7 +358,7 @@ def strip(room: Room, wall_id: str, height: float, width: float, away: float) ->
     """
     above_nothing("the width of the strip", width)
     numbers("the place of the strip", away)
-    at, inward, reach = _wall_line(room, wall_id)
+    at, inward, reach = wall_line(room, wall_id)
     if away < 0 or away + width > reach + MEETS:
         raise EditError(
             f"A strip from {{away}} to {{far}} off that wall lies outside {room.name}, which is "
