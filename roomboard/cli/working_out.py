@@ -66,6 +66,12 @@ def add_working_out(commands: "argparse._SubParsersAction[argparse.ArgumentParse
         type=Path,
         help="project file to write with the set-outs and the cutting chosen",
     )
+    work.add_argument(
+        "--limits",
+        action="store_true",
+        help="solve the job again without each limit, lock and rule, and say what each costs; "
+        "with --effort thorough or proof",
+    )
     work.set_defaults(run=_work_out)
 
 
@@ -116,13 +122,46 @@ def _work_out(asked: argparse.Namespace) -> int:
 
     not_itself(asked.file, asked.to)
     plain = asked.effort == "live"
-    if plain and (asked.seconds or asked.adopt):
-        raise StopError("roomboard: --seconds and --adopt need --effort thorough or proof.")
+    if plain and (asked.seconds or asked.adopt or asked.limits):
+        raise StopError(
+            "roomboard: --seconds, --adopt and --limits need --effort thorough or proof."
+        )
     project, practice = usable(asked.file)
     scheme = scheme_of(project, practice) if plain else improved(asked, project, practice)
+    if asked.limits:
+        scheme = _with_limits(asked, scheme, project, practice)
     write_file(asked.to, scheme_text(scheme).encode())
     say_written(scheme, asked.to)
     return DONE
+
+
+def _with_limits(
+    asked: argparse.Namespace, scheme: "Scheme", project: Project, practice: "Practice"
+) -> "Scheme":
+    """Say why each sheet above the bound is bought and what each limit costs."""
+    from time import monotonic
+
+    from roomboard.core.optimum.effort import Effort
+    from roomboard.core.optimum.limits import costs_of_limits
+    from roomboard.core.optimum.trading import Trade
+    from roomboard.drawing.schedule import bounds_reasons
+    from roomboard.storage.catalogue import load_catalogue
+
+    end = monotonic() + asked.seconds
+    stop = (lambda: monotonic() > end) if asked.seconds else None
+    limits = costs_of_limits(
+        project,
+        load_catalogue(project.practice),
+        practice,
+        effort=Effort(asked.effort),
+        stop=stop,
+        progress=say_progress,
+    )
+    for words in (*bounds_reasons(scheme), *(limit.words for limit in limits)):
+        print(f"{project.name}: {words}")
+    if limits:
+        print(f"{project.name}: what comes out without a rule is a comparison, not to be built")
+    return replace(scheme, trade=Trade(optimum=scheme.optimum, limits=limits))
 
 
 def improved(asked: argparse.Namespace, project: Project, practice: "Practice") -> "Scheme":

@@ -170,6 +170,9 @@ def _scheme(scheme: Scheme) -> dict[str, Json]:
         ],
         "findings": [_finding(f, project) for f in scheme.findings],
         "optimum": _optimum(scheme),
+        "limits": [
+            _record(limit, FINE_DIGITS) for limit in (scheme.trade.limits if scheme.trade else ())
+        ],
     }
 
 

@@ -1,6 +1,7 @@
 """Searching from the command line."""
 
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -53,6 +54,30 @@ def test_what_makes_no_sense_is_refused(tmp_path, capsys):
     assert "need --effort" in capsys.readouterr().err
     assert main(["work-out", path, "--to", out, "--effort", "proof", "--seconds", "soon"]) == 2
     assert "no number of seconds" in capsys.readouterr().err
+
+
+def test_what_a_carry_in_limit_costs_is_said_and_written(tmp_path, capsys):
+    """A ceiling 5400 x 2400: sheets of 5400 have no butt; of 3600 at most, each of the two
+    courses of 1200 has one, 1.2 m long: two butts, 2.4 m in all."""
+    path, out = tmp_path / "job.roomboard.json", tmp_path / "scheme.json"
+    own = room(5400.0, 2400.0, joists=(joists(90.0, 450.0),), walls=walls(4, lined=False))
+    save(project(replace(own, carry_in=3600.0, carry_in_note="the stair")), path)
+    words = ["work-out", str(path), "--to", str(out), "--effort", "thorough", "--limits"]
+
+    assert main(words) == 0
+
+    data = json.loads(out.read_text())
+    assert faults_of(data) == []
+    stair = next(x for x in data["limits"] if "the stair" in x["limit"])
+    assert (stair["butts"], stair["butt_m"]) == (2, pytest.approx(2.4))
+    said = capsys.readouterr().out
+    assert stair["words"] in said
+    assert all(x["words"] in said for x in data["limits"])
+    assert any("a recessed edge comes" in x["limit"] for x in data["limits"])
+    (bound,) = data["bounds"]
+    for reason in bound["reasons"]:
+        assert reason in said
+    assert main(["work-out", str(path), "--to", str(out), "--limits"]) == 2
 
 
 def test_live_writes_no_optimum(tmp_path):
