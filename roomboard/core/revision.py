@@ -22,6 +22,8 @@ LEFT_OUT = "IO"
 stands in resources/drafting/sheets.toml."""
 LONGEST_LETTER = 2
 """Signs that a revision index has at most (ISO 7200)."""
+DIGITS = 16
+"""Signs of a fingerprint."""
 EXACT = 2
 """An imprint keeps lengths to this many decimals of a mm."""
 APART = 0.05
@@ -135,6 +137,7 @@ class IssuedSurface:
         fasteners: How many.
         daubs: How many, beads of adhesive counted singly.
         back_blocks: How many.
+        held: Fingerprint of where all these lie; empty where it was not kept.
     """
 
     ref: str
@@ -147,6 +150,7 @@ class IssuedSurface:
     fasteners: int = 0
     daubs: int = 0
     back_blocks: int = 0
+    held: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,6 +15,7 @@ from roomboard.core.revision import (
 from roomboard.core.revision_words import (
     box_ring,
     counts_words,
+    held_elsewhere,
     joint_changes,
     opening_changes,
     piece_words,
@@ -262,7 +263,7 @@ class _Words:
                     kind=ChangeKind(kind), subject=Subject.TRIMMER, mark=mark, words=words, at=at
                 )
             )
-        counts = counts_words(was, now)
+        counts = counts_words(was, now) or ("" if found else held_elsewhere(was, now))
         if counts:
             found.append(
                 Change(

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from roomboard.core.revision import (
+    DIGITS,
     EXACT,
     Extent,
     Issued,
@@ -100,7 +102,19 @@ def _surface(s: SurfaceScheme, room: str, cuts: Cuts) -> IssuedSurface:
         fasteners=len(s.fixings.fasteners),
         daubs=len(s.fixings.daubs) + len(s.fixings.beads),
         back_blocks=len(s.fixings.back_blocks),
+        held=_held(s),
     )
+
+
+def _held(s: SurfaceScheme) -> str:
+    """Return a fingerprint of where everything lies that holds a surface's boards."""
+    fixings = s.fixings
+    places = [(f.kind, _point((f.u, f.v))) for f in fixings.fasteners]
+    lines = [f"{kind} {at}" for kind, at in places]
+    lines += [f"daub {_point((d.u, d.v))}" for d in fixings.daubs]
+    lines += [f"bead {_ring((b.a, b.b))}" for b in fixings.beads]
+    lines += [f"block {_ring(b.corners)}" for b in fixings.back_blocks]
+    return sha256("\n".join(sorted(lines)).encode()).hexdigest()[:DIGITS]
 
 
 def _mm(value: float) -> float:

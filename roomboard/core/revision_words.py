@@ -175,6 +175,13 @@ def counts_words(was: IssuedSurface, now: IssuedSurface) -> str:
     return "; ".join(parts)
 
 
+def held_elsewhere(was: IssuedSurface, now: IssuedSurface) -> str:
+    """Say that what holds the boards lies elsewhere; empty if it does not, or cannot be told."""
+    if not was.held or not now.held or was.held == now.held:
+        return ""
+    return "the boards are as they were, but what holds them lies elsewhere"
+
+
 def opening_changes(
     old: Sequence[IssuedOpening], new: Sequence[IssuedOpening], say: Callable[[float], str]
 ) -> list[Told]:

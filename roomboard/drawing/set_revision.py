@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from roomboard.core.plane import Region
-from roomboard.core.revision import Issued, IssuedSheet
+from roomboard.core.revision import DIGITS, Issued, IssuedSheet
 from roomboard.core.revision_changes import Change, ChangeKind, Changes, Subject
 from roomboard.core.revision_issue import changes, issue_of
 from roomboard.drawing.displaylist import (
@@ -45,8 +45,6 @@ if TYPE_CHECKING:
 
 FINE = 3
 """Marks are compared to this many decimals of a mm on paper."""
-DIGITS = 16
-"""Signs of a fingerprint."""
 _ELSEWHERE = {ChangeKind.GONE, ChangeKind.MOVED}
 """Changes that show on the surface alone: the piece itself is gone, or as it was."""
 NOT_ISSUED = "*"

@@ -797,6 +797,7 @@ ISSUED_SURFACE = Record(
         "fasteners": _count,
         "daubs": _count,
         "back_blocks": _count,
+        "held": _text,
     },
     ("ref", "name", "outline"),
     "a surface as issued",

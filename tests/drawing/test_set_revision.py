@@ -14,6 +14,7 @@ from roomboard.core.project import Opening, OpeningKind, Project, Units
 from roomboard.core.revision import DoneState
 from roomboard.core.revision_changes import Change, ChangeKind, Changes, LineChange, Subject
 from roomboard.core.revision_done import mark_done
+from roomboard.core.revision_issue import changes
 from roomboard.core.scheme import Scheme, work_out
 from roomboard.drawing.displaylist import Stroke, Text, overlap, text_box
 from roomboard.drawing.flow import Paragraph
@@ -322,6 +323,24 @@ def test_clouds_of_fasteners_end_at_the_part_and_go_round_all_where_only_these_c
         (100.0, 100.0, 4900.0, 2900.0)
     ]
     assert fixing_areas([], outline, 50.0) == ()
+
+
+def test_joists_that_move_under_the_same_boards_are_a_change_of_what_holds_them() -> None:
+    # The joists of the bedroom lie 50 further; its ceiling is of the same pieces, and as many
+    # screws hold them, but not one is where it was.
+    job = first()
+    own = job.rooms[0]
+    moved = replace(own, joists=(replace(own.joists[0], first=500.0),))
+    made = worked_out(replace(job, rooms=(moved, *job.rooms[1:])))
+    pending = Revision(made, A4).pending
+    assert pending is not None
+    assert [(s.ref, [c.words for c in s.changes]) for s in pending.surfaces] == [
+        ("bed/ceiling", ["the boards are as they were, but what holds them lies elsewhere"])
+    ]
+    # An issue that did not keep where they lie says nothing of it.
+    issue = job.issues[0]
+    bare = replace(issue, surfaces=tuple(replace(s, held="") for s in issue.surfaces))
+    assert changes(bare, made).empty
 
 
 def test_a_sheet_that_has_not_changed_has_no_clouds() -> None:

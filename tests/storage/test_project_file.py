@@ -259,6 +259,7 @@ issued_surfaces = st.builds(
     fasteners=st.integers(0, 999),
     daubs=st.integers(0, 999),
     back_blocks=st.integers(0, 999),
+    held=texts,
 )
 
 
