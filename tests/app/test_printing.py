@@ -425,14 +425,17 @@ def test_a_page_made_larger_is_scrolled_before_it_is_turned(qtbot, shown):
     assert shown.sheet.width() == fitted
 
 
-@pytest.mark.parametrize("paper", ["A3", "Letter", "Tabloid"])
-def test_another_paper(qtbot, window, shown, paper):
+@pytest.mark.parametrize(
+    ("paper", "tables"), [("A3", "A4"), ("Letter", "Letter"), ("Tabloid", "Letter")]
+)
+def test_another_paper(qtbot, window, shown, paper, tables):
     shown.paper.setCurrentText(paper)
     qtbot.waitUntil(lambda: shown.settled, timeout=PATIENCE)
-    assert (shown.pages[0].width, shown.pages[0].height) == (
-        PAPERS[paper].width,
-        PAPERS[paper].height,
-    )
+    drawings = [page for page in shown.pages if page.room]
+    assert drawings
+    for printed, name in ((drawings, paper), (shown.pages[:1], tables)):
+        size = PAPERS[name].width, PAPERS[name].height
+        assert {(page.width, page.height) for page in printed} == {size}
     assert asked_last(window.settings, window.document.project.units).paper == paper
 
 
