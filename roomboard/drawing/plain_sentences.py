@@ -256,5 +256,6 @@ CUT = "Score the face, snap the board away from you and cut the paper at the bac
 WASTE = "What is too small to be kept; gypsum goes to a tip that takes it by itself."
 OFFCUT = "What is left and worth keeping: it saves part of a sheet elsewhere."
 BLOCK_STOCK = "What is left of the sheet and is cut into back-blocks."
+ON_SITE = "An offcut that lies on site: it is cut from before any sheet is bought."
 SHEET = "A sheet as it is bought; carry it on edge, two people to a long one."
 RECESS = "The long edges of a new sheet are thinned on the face, to take tape and compound."

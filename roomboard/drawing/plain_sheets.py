@@ -41,11 +41,12 @@ def name_on_sheet(asked: Asked) -> Named | None:
     if sheet:
         mass = write_mass(sheet.mass_kg, asked.project.units)
         figures = f"{asked.size(sheet.length, sheet.width)}, {mass}"
+    on_site = sheet is not None and sheet.on_site
     return Named(
-        title=f"Stock sheet {number}",
+        title=f"{'Offcut on site' if on_site else 'Stock sheet'} {number}",
         figures=figures,
-        sentence=sentences.SHEET,
-        term="stock-sheet",
+        sentence=sentences.ON_SITE if on_site else sentences.SHEET,
+        term="offcut" if on_site else "stock-sheet",
     )
 
 

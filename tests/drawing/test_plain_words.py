@@ -7,7 +7,8 @@ import pytest
 
 from roomboard.core.findings import Finding, Place, Severity
 from roomboard.core.joints import JointKind
-from roomboard.core.project import Units
+from roomboard.core.project import SiteOffcut, Units
+from roomboard.core.scheme import work_out
 from roomboard.core.support import TrimmerReason
 from roomboard.core.surface import SupportKind
 from roomboard.drawing import plain_sentences as sentences
@@ -25,7 +26,9 @@ from roomboard.drawing.views import (
     sketch_plan,
     stock_of,
 )
+from roomboard.storage.catalogue import load_catalogue, load_practice
 from roomboard.storage.glossary import load_glossary
+from tests import rooms as measured
 
 
 def views_of(scheme):
@@ -43,6 +46,11 @@ def views_of(scheme):
                 yield face_view(part, room.room, units, 50.0, show, stock=stock), room
         yield sketch_plan(room.room.outline, True, units, 50.0), room
     yield cut_view(scheme, units, 50.0), None
+
+
+def all_text(view):
+    """All lettering of a view."""
+    return [m for pane in view.panes for m in pane.marks if isinstance(m, Text)]
 
 
 def everything(view):
@@ -183,6 +191,23 @@ def test_cuts_and_pieces_of_a_stock_sheet_have_their_figures(demo_scheme):
     # Without the plan there are no figures, but still names.
     bare = named(everything(view)[-1], None, demo_scheme.project)
     assert bare.sentence
+
+
+def test_an_offcut_on_site_is_named_as_one():
+    bare = measured.walls(4, lined=False)
+    across = (measured.joists(90.0, 450.0),)
+    made = measured.project(measured.room(3600.0, 3000.0, joists=across, walls=bare))
+    stock = load_catalogue(made.practice)
+    offcut = SiteOffcut(id="a", board=stock.default_ceiling, length=3650.0, width=650.0, recessed=1)
+    scheme = work_out(
+        replace(made, offcuts=(offcut,)), stock, load_practice(made.practice), compare=False
+    )
+    view = cut_view(scheme, Units.METRIC, 50.0, sheets=("OC1",))
+    words = [named(p, None, scheme.project, scheme.cut_plan) for p in everything(view)]
+    titles = {w.title for w in words}
+    assert "Offcut on site OC1" in titles
+    assert not any("Stock sheet" in t for t in titles)
+    assert any("OC1 (offcut on site)" in m.text for m in all_text(view))
 
 
 def test_a_blocking_finding_on_a_drawing_is_said(demo_scheme):
