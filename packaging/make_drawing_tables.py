@@ -119,6 +119,23 @@ def drafting_module() -> str:
         "dict[str, float]",
         [f"{word(k)}: {number(v)}" for k, v in pens["lettering"].items() if k != "source"],
     )
+    named = {
+        (" ".join(source["document"].split()[:2]), source["edition"], source["status"]): None
+        for file in (pens, sheets)
+        for source in file["sources"].values()
+        if source["document"]
+    }
+    text += table(
+        "STANDARDS",
+        "tuple[tuple[str, str, str], ...]",
+        [f"({', '.join(word(part) for part in parts)})" for parts in named],
+        ")",
+    )
+    text += table(
+        "DIMENSION",
+        "dict[str, float]",
+        [f"{word(k)}: {number(v)}" for k, v in pens["dimension"].items() if k != "source"],
+    )
     text += table(
         "MARGINS",
         "dict[str, float]",

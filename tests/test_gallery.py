@@ -1,12 +1,17 @@
 """Ten awkward rooms, each for one thing that rectangles do not have, through the whole chain."""
 
 import math
+import re
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
+from roomboard.core.project import Units
 from roomboard.core.scheme import work_out
-from roomboard.drawing.page_checks import text_outside, text_overlaps
+from roomboard.drawing.displaylist import Text
+from roomboard.drawing.page_checks import text_outside, text_overlaps, text_too_small
+from roomboard.drawing.paper import PAPERS
 from roomboard.drawing.sheet_set import sheet_set
 from roomboard.storage.catalogue import load_catalogue, load_practice
 from roomboard.storage.project_file import load
@@ -91,8 +96,31 @@ def test_the_hatch_of_the_hall_stands_in_a_clear_bay(data):
     assert said(data, "Hall", "RB602") == {"room": 1}
 
 
-@pytest.mark.parametrize("paper", ["A4", "A3"])
-def test_its_set_has_no_lettering_that_overlaps_or_leaves_the_frame(gallery, paper):
-    pages = sheet_set(gallery, paper, "2026-05-02")
+@pytest.fixture(scope="module")
+def gallery_in_feet(gallery):
+    project = replace(gallery.project, units=Units.FEET_INCHES)
+    return work_out(project, gallery.catalogue, load_practice(project.practice))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_its_set_with_every_fastener_has_no_lettering_that_overlaps_leaves_the_frame_or_is_small(
+    gallery, gallery_in_feet, paper
+):
+    scheme = gallery_in_feet if PAPERS[paper].system == "imperial" else gallery
+    pages = sheet_set(scheme, paper, "2026-05-02", fixings=True)
+    assert any("fixing" in p.title for p in pages)
+    assert [p.number for p in pages if text_too_small(p)] == []
     assert {p.number: text_overlaps(p) for p in pages if text_overlaps(p)} == {}
     assert {p.number: text_outside(p) for p in pages if text_outside(p)} == {}
+
+
+def test_no_drawing_of_its_set_on_a4_is_too_small_to_read(gallery):
+    """The Long room is 13 800: 138 mm at 1:100 leaves no room for its dimensions on A4."""
+    scales = {
+        float(found[1])
+        for page in sheet_set(gallery, "A4", "2026-05-02")
+        if page.kind != "revisions"
+        for mark in page.marks
+        if isinstance(mark, Text) and (found := re.match(r"1:(\d+)", mark.text))
+    }
+    assert max(scales) == 125

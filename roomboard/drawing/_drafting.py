@@ -62,6 +62,21 @@ LETTERING: dict[str, float] = {
     "mark": 3.5,
     "title": 5.0,
 }
+STANDARDS: tuple[tuple[str, str, str], ...] = (
+    ("ISO 128-2", "2022", "memory"),
+    ("ISO 129-1", "2018", "memory"),
+    ("ISO 3098-1", "2015", "memory"),
+    ("ISO 5457", "1999", "memory"),
+    ("ISO 216", "2007", "memory"),
+    ("ANSI/ASME Y14.1", "", "memory"),
+    ("ISO 5455", "1979", "memory"),
+    ("ISO 7200", "2004", "secondary"),
+    ("ASME Y14.35", "2014", "memory"),
+)
+DIMENSION: dict[str, float] = {
+    "tick": 1.2,
+    "pitch": 4.5,
+}
 MARGINS: dict[str, float] = {
     "filing": 20.0,
     "other": 10.0,
@@ -90,6 +105,7 @@ SCALES: tuple[tuple[str, float, str], ...] = (
     ("metric", 50.0, "1:50"),
     ("metric", 75.0, "1:75"),
     ("metric", 100.0, "1:100"),
+    ("metric", 125.0, "1:125"),
     ("metric", 200.0, "1:200"),
     ("metric", 500.0, "1:500"),
     ("imperial", 12.0, '1:12 (1" = 1\' 0")'),

@@ -1,10 +1,11 @@
-"""Checks of finished pages: lettering that overlaps or leaves the frame."""
+"""Checks of finished pages: lettering that overlaps, leaves the frame or cannot be read."""
 
 from __future__ import annotations
 
 import math
 
 from roomboard.drawing.displaylist import Text, overlap, text_box, text_corners
+from roomboard.drawing.lettering import SMALLEST
 from roomboard.drawing.paper import Page
 from roomboard.drawing.sheet_fields import GRID
 
@@ -57,4 +58,11 @@ def text_outside(page: Page) -> tuple[str, ...]:
         if isinstance(m, Text) and m.ref != GRID
         for a, b, c, d in (text_box(m),)
         if a < x0 or b < y0 or c > x1 or d > y1
+    )
+
+
+def text_too_small(page: Page) -> tuple[str, ...]:
+    """Return the lines of lettering whose capitals are lower than the least height of drawings."""
+    return tuple(
+        m.text for m in page.marks if isinstance(m, Text) and m.paper_height < SMALLEST - HAIR
     )

@@ -21,6 +21,7 @@ from roomboard.core.support import TrimmerReason
 from roomboard.core.tapers import Taper, unnotched
 from roomboard.core.units import on_tape, write_area, write_length, write_mass, write_run
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
+from roomboard.drawing import _drafting
 from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_round, listed_cuts
 from roomboard.drawing.flow import Column, Table
 from roomboard.drawing.room_names import by_room, names_of_things, numbers_in_words, runs_by_room
@@ -52,6 +53,12 @@ CUTS_READ = (
 """How the table of cuts is read."""
 CUTS_ABREAST = 2
 """So many cuts stand in a row of their table."""
+STANDING: dict[Status, str] = {
+    Status.SEEN: "as read,",
+    Status.SECONDARY: "from a secondary source,",
+    Status.MEMORY: "from memory,",
+}
+"""How well a drafting standard is known."""
 FINE = 1.5
 """Figures below this (mm) are said as their document has them, not in sixteenths of an inch."""
 SHORT_VALUE = 16
@@ -489,6 +496,16 @@ def assumptions_tables(scheme: Scheme) -> tuple[tuple[str, Table], ...]:
             columns = (Column(title="Figure"), Column(title="Value"))
             tables.append((standing, Table(columns=columns, rows=tuple(long))))
     return tuple(tables)
+
+
+def drafting_in_words() -> str:
+    """Return the standards that drawings are made by, with edition and standing, in a sentence."""
+    groups: dict[str, list[str]] = {}
+    for number, edition, status in _drafting.STANDARDS:
+        groups.setdefault(status, []).append(f"{number}:{edition}" if edition else number)
+    return "; ".join(
+        f"{STANDING[Status(status)]} {', '.join(names)}" for status, names in groups.items()
+    )
 
 
 def _two_abreast(rows: Sequence[tuple[str, str]]) -> Table:

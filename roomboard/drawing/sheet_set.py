@@ -51,6 +51,7 @@ from roomboard.drawing.schedule import (
     comparisons_table,
     cut_list,
     cuts_table,
+    drafting_in_words,
     findings_table,
     job_in_words,
     kinds_of,
@@ -353,6 +354,10 @@ class Sections:
             ),
             Paragraph(
                 text=f"Sources of the cautions. {caution_sources(standing_cautions(self.scheme))}."
+            ),
+            Paragraph(
+                text=f"Drawings follow, as far as is known: {drafting_in_words()}. Standards that "
+                "were not read are to be checked before anyone relies on them."
             ),
         ]
         for standing, table in assumptions_tables(self.scheme):

@@ -11,6 +11,7 @@ from itertools import pairwise
 import shapely
 
 from roomboard.core.plane import Interval, Point, Region, Ring
+from roomboard.drawing import _drafting
 from roomboard.drawing.displaylist import (
     CENTRED,
     Across,
@@ -37,7 +38,7 @@ GAP = 0.5
 """Lettering stands at least this far apart, mm on paper."""
 APART = 2.5
 """So far apart stand letters that must not be taken for a part of other lettering, mm on paper."""
-DIMENSION_PITCH = 4.5
+DIMENSION_PITCH = _drafting.DIMENSION["pitch"]
 """Distance between rows of dimensions, mm on paper."""
 LEADER = 8.0
 """Labels beside a drawing stand this far from it, mm on paper."""
@@ -45,7 +46,7 @@ ROW = 4.6
 """Distance between rows of labels over a drawing, mm on paper."""
 UPWARDS = (0.4, 0.8, 1.2, 1.6)
 """How far a length beside an upright line may stand above its tick, mm on paper."""
-TICK = 1.2
+TICK = _drafting.DIMENSION["tick"]
 """Half the length of a dimension's tick, mm on paper."""
 INWARD = 1.4
 """How far the line at a tick leads back to what is measured, mm on paper: not to its lettering."""
@@ -558,7 +559,8 @@ class Sketch:
         """Write labels one under the other on the right."""
         x = extent[2] + self.mm(LEADER)
         pitch = self.mm(line_pitch(SMALLEST))
-        ordered = sorted(self._called, key=lambda c: (-c[0][1], c[0][0], c[1][0].text))
+        # Of two at one height the right one comes first: the other's leader slants past under it.
+        ordered = sorted(self._called, key=lambda c: (-c[0][1], -c[0][0], c[1][0].text))
         # Each at the height of what it names, pushed down by those above it, then up again
         # from the bottom of the drawing.
         levels: list[float] = []

@@ -116,6 +116,24 @@ def test_every_figure_of_drafting_names_its_source_with_a_status(pens, sheets):
             assert bool(source["document"]) is (source["status"] != "practice")
 
 
+def test_dimensions_and_lettering_go_by_standards_that_are_named(pens):
+    # ISO 3098-1 as remembered: nominal heights in steps of the square root of two.
+    series = {1.8, 2.5, 3.5, 5.0, 7.0, 10.0, 14.0, 20.0}
+    assert {v for k, v in pens["lettering"].items() if k != "source"} <= series
+    document = pens["sources"][pens["dimension"]["source"]]
+    assert document["document"].startswith("ISO 129-1")
+    assert document["status"] == "memory"
+
+
+def test_the_notes_name_every_drafting_standard_with_its_standing(pages, pens, sheets):
+    said = " ".join(m.text for p in pages for m in p.marks if isinstance(m, Text))
+    named = [s for f in (pens, sheets) for s in f["sources"].values() if s["document"]]
+    assert len(named) >= 8
+    for source in named:
+        short = " ".join(source["document"].split()[:2])
+        assert short in said, short
+
+
 def test_frame_and_centring_marks_keep_clear_of_the_edge(pages):
     # ISO 5457: 20 for filing, 10 elsewhere; office printers leave about 4 mm blank.
     for page in pages:

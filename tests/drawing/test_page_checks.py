@@ -1,7 +1,9 @@
 """The checks of finished pages notice what they are for, and nothing else."""
 
+from dataclasses import replace
+
 from roomboard.drawing.displaylist import CENTRED, Text
-from roomboard.drawing.page_checks import text_outside, text_overlaps
+from roomboard.drawing.page_checks import text_outside, text_overlaps, text_too_small
 from roomboard.drawing.paper import Page
 
 
@@ -35,3 +37,10 @@ def test_what_stands_in_the_box_of_a_slanting_word_but_not_on_it_is_no_overlap()
 def test_what_leaves_the_frame_is_noticed():
     assert text_outside(page(word("T1", 100, 50))) == ()
     assert text_outside(page(word("T1", 10.5, 50))) == ("T1",)
+
+
+def test_lettering_lower_than_the_least_height_is_noticed():
+    # resources/drafting/pens.toml: capitals are at least 2.5 mm high.
+    low = replace(word("low", 100, 50), paper_height=2.4)
+    assert text_too_small(page(word("T1", 50, 50), low)) == ("low",)
+    assert text_too_small(page(word("T1", 50, 50))) == ()

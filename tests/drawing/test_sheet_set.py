@@ -12,7 +12,7 @@ from roomboard.drawing.cutting_diagram import cutting_diagram
 from roomboard.drawing.displaylist import Fill, Stroke, Text, bounds
 from roomboard.drawing.layers import LAYERS
 from roomboard.drawing.order import linear_table, quantities_table, shared_formulas
-from roomboard.drawing.page_checks import text_outside, text_overlaps
+from roomboard.drawing.page_checks import text_outside, text_overlaps, text_too_small
 from roomboard.drawing.page_frame import CENTRING, DISCLAIMER
 from roomboard.drawing.paper import PAPERS, Page
 from roomboard.drawing.schedule import (
@@ -290,11 +290,13 @@ def demo():
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_the_demo_prints_without_a_clash(demo, paper):
-    pages = sheet_set(demo, paper, DATED)
+    pages = sheet_set(demo, paper, DATED, fixings=True)
 
+    assert any("fixing" in page.title for page in pages)
     assert_in_frame(pages)
     assert [(p.number, text_overlaps(p), text_outside(p)) for p in pages
             if text_overlaps(p) or text_outside(p)] == []  # fmt: skip
+    assert [p.number for p in pages if text_too_small(p)] == []
 
 
 def drawn_at(pages):

@@ -3,7 +3,7 @@ import math
 import pytest
 
 from roomboard.core.plane import Region
-from roomboard.drawing.displaylist import Fill, Text, bounds, overlap, text_box
+from roomboard.drawing.displaylist import Fill, Stroke, Text, bounds, overlap, text_box
 from roomboard.drawing.sketch import Line, Side, Sketch, plain, reading_angle, spots_in
 from roomboard.drawing.view import Affine
 
@@ -42,6 +42,18 @@ def test_labels_without_room_are_called_out_one_under_the_other():
     assert sorted(t.text for t in found) == sorted(f"Light L{n}" for n in range(12))
     boxes = [text_box(t, 100.0) for t in found]
     assert not any(overlap(a, b) for i, a in enumerate(boxes) for b in boxes[i + 1 :])
+
+
+def test_no_leader_runs_through_another_light_at_the_same_height():
+    """At 1:50 a light of 90 is 0.9 mm in radius; the leader past it keeps at least as far off."""
+    sketch = Sketch(50.0)
+    sketch.outline(Region.box(0.0, 0.0, 6600.0, 4200.0), "outline")
+    for name, x in (("L1", 1545.0), ("L2", 5045.0)):
+        sketch.call_out((x, 2100.0), plain(f"Light {name}"), name)
+    (leader,) = [m for m in sketch.finished() if isinstance(m, Stroke) and m.ref == "L1"]
+    (ax, ay), (bx, by), *_ = leader.points
+    off = abs(2100.0 - (ay + (by - ay) * (5045.0 - ax) / (bx - ax)))
+    assert off > 45.0
 
 
 @pytest.mark.parametrize("side", list(Side))
