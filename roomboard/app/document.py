@@ -13,7 +13,6 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
 from roomboard.core.editing import EditError
-from roomboard.core.optimum.improve import as_found
 from roomboard.core.practice import Practice
 from roomboard.core.project import Project, Room
 from roomboard.core.scheme import Scheme, work_out
@@ -304,6 +303,9 @@ class Document(QObject):
 
         def job() -> Scheme:
             if found is not None:
+                # The search is not loaded before it is used: the desk opens sooner.
+                from roomboard.core.optimum.improve import as_found
+
                 return as_found(found, catalogue, practice)
             return work_out(
                 project, catalogue, practice, compare=not trial, known=known, between=step
