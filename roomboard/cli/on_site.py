@@ -51,7 +51,8 @@ def _offcuts(asked: argparse.Namespace) -> int:
 def _changed(project: Project, adds: list[str], drops: list[str]) -> Project:
     from roomboard.core.editing import EditError
     from roomboard.core.editing.offcuts import drop_offcut, put_offcut
-    from roomboard.core.read_offcut import next_id, read_offcut
+    from roomboard.core.editing.refusal import free_id
+    from roomboard.core.read_offcut import read_offcut
     from roomboard.core.units import Refusal
     from roomboard.storage.catalogue import load_catalogue
 
@@ -63,7 +64,7 @@ def _changed(project: Project, adds: list[str], drops: list[str]) -> Project:
         for ident in drops:
             project = drop_offcut(project, ident)
         for text in adds:
-            ident = next_id(project.offcuts)
+            ident = free_id("offcut-", (o.id for o in project.offcuts))
             read = read_offcut(text, project.units, ident=ident, board=usual)
             if isinstance(read, Refusal):
                 raise StopError(f"roomboard: {read.sentence}")

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from roomboard.core.revision import DonePiece, Issued
 
 SCHEMA = 1
+"""Number of the project file's schema."""
 MOST_LAYERS = 2
 """A face gets no more layers of board than this."""
-"""Number of the project file's schema."""
 
 
 class Units(StrEnum):

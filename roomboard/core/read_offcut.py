@@ -92,12 +92,6 @@ def offcut_text(offcut: SiteOffcut, units: Units) -> str:
     return f"{many}{size} recessed {offcut.recessed} board {offcut.board}{note}"
 
 
-def next_id(offcuts: Sequence[SiteOffcut]) -> str:
-    """Return an id that none of the offcuts listed has."""
-    taken = {o.id for o in offcuts}
-    return next(f"offcut-{n}" for n in range(1, len(taken) + 2) if f"offcut-{n}" not in taken)
-
-
 def numbers_of(offcuts: Sequence[SiteOffcut]) -> dict[str, tuple[str, ...]]:
     """Return by id the numbers on drawings of all offcuts of one line, e.g. ``("OC2", "OC3")``."""
     names = (x.name for x in lying(offcuts))

@@ -175,7 +175,7 @@ def test_what_was_found_for_another_job_is_not_offered(panel, qtbot, settle):
 def test_an_answer_below_its_bound_changes_nothing_and_the_case_is_kept(panel, qtbot, monkeypatch):
     from pathlib import Path
 
-    from roomboard.app import best_of_board
+    from roomboard.app import seeking
     from roomboard.core.optimum.improve import OptimumError
 
     document = panel.parent().document
@@ -184,7 +184,7 @@ def test_an_answer_below_its_bound_changes_nothing_and_the_case_is_kept(panel, q
     def below(project, *_, **__):
         raise OptimumError("A set-out costs less than its bound.", project)
 
-    monkeypatch.setattr(best_of_board, "improve", below)
+    monkeypatch.setattr(seeking, "improve", below)
     seek(qtbot, panel, panel.search)
     assert "fault of the program" in panel.told.text()
     place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppDataLocation)

@@ -24,10 +24,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from roomboard.app.best_of_board import Sought, seek_best, seek_limits, seek_points, take_up
+from roomboard.app.best_of_board import take_up
 from roomboard.app.dialogs.buttons import button_of
 from roomboard.app.dialogs.trade_picture import TradePicture
 from roomboard.app.dialogs.what_counts import WhatCounts
+from roomboard.app.seeking import Sought, seek_best, seek_limits, seek_points
 from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings

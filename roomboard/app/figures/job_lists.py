@@ -13,12 +13,12 @@ from roomboard.app.words import tr
 from roomboard.core import practice as known
 from roomboard.core.editing.jobs import set_override, set_price
 from roomboard.core.editing.offcuts import drop_offcut, put_offcut
+from roomboard.core.editing.refusal import free_id
 from roomboard.core.project import Project, SiteOffcut, Units
 from roomboard.core.read_offcut import (
     EDGE_WORDS,
     EXAMPLE,
     in_a_run,
-    next_id,
     numbers_of,
     offcut_text,
     read_offcut,
@@ -178,7 +178,11 @@ def offcut_rows(document: Document) -> tuple[Row, ...]:
 def _offcut_figure(make: Making, document: Document, offcut: SiteOffcut | None) -> Figure:
     """Return the line an offcut is typed in; emptied, it is taken off the list."""
     units, catalogue = make.project.units, document.catalogue
-    ident = offcut.id if offcut is not None else next_id(make.project.offcuts)
+    ident = (
+        offcut.id
+        if offcut is not None
+        else free_id("offcut-", (o.id for o in make.project.offcuts))
+    )
     usual = make.project.choices.wall_board or catalogue.default_wall
     boards = [b.id for b in catalogue.boards]
 

@@ -5,18 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from roomboard.core.cutting.bounds import NO_SITE, Site, board_bound, least_of
+from roomboard.core.cutting.bounds import board_bound
 from roomboard.core.cutting.check import insist, verify
 from roomboard.core.cutting.cut_sheets import numbered, numbered_cut, offcut_of
 from roomboard.core.cutting.dividing import Box, CutLine, crosscut_line, rip_line
-from roomboard.core.cutting.on_site import (
-    Pile,
-    least_to_buy,
-    lying,
-    uncut,
-    usable,
-    with_edges,
-)
+from roomboard.core.cutting.on_site import Pile, lying, uncut, with_edges, with_site
 from roomboard.core.cutting.planning import Cutter, plan
 from roomboard.core.cutting.values import CutPlan, CutSheet, Demand
 from roomboard.core.cutting.wants import PARTS, job_of, to_m2, to_parts
@@ -210,13 +203,9 @@ def plan_with_back_blocks(  # noqa: PLR0913 - what a plan takes, and the blocks
         net = next(b.net_m2 for b in made.bounds if b.board == usual)
         net += sum(b.net_m2 for b in extra.bounds)
         net -= to_m2(sum(to_parts(d.length) * to_parts(d.width) for d in more if d.id not in held))
-        least, site = least_of(job), NO_SITE
-        if pile is not None:
-            cut = next(b.on_site_m2 for b in made.bounds if b.board == usual)
-            net += cut
-            least = least_to_buy(job, pile.offcuts)
-            most = sum(x.area for x in usable(job, pile.offcuts))
-            site = Site(round(cut * PARTS * PARTS * 1e6), most)
+        cut = next(b.on_site_m2 for b in made.bounds if b.board == usual)
+        net += cut
+        least, site = with_site(job, pile, round(cut * PARTS * PARTS * 1e6))
         bound = board_bound(job, least, net, lost, sheets, units, site)
         others = [s for s in made.sheets if s.board != usual]
         made = CutPlan(

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
-from roomboard.core.cutting.bounds import Least, least_of
+from roomboard.core.cutting.bounds import NO_SITE, Least, Site, least_of
 from roomboard.core.cutting.cut_sheets import cut_sheet
 from roomboard.core.cutting.improving import solve
 from roomboard.core.cutting.packing import Fit, OpenSheet, Plate, cost_of, lay_what_fits
@@ -305,6 +305,20 @@ def uncut(lies: Lying, board: Board) -> CutSheet:
 
 
 # --- bounds ------------------------------------------------------------------------------
+
+
+def with_site(job: Job, pile: Pile | None, cut: int) -> tuple[Least, Site]:
+    """Return the lower bounds of one board, and what offcuts on site give of it.
+
+    Args:
+        job: All that is cut from the board.
+        pile: What lies on site, if anything does.
+        cut: Area of the pieces cut from it, square hundredths of a mm.
+    """
+    if pile is None:
+        return least_of(job), NO_SITE
+    most = sum(x.area for x in usable(job, pile.offcuts))
+    return least_to_buy(job, pile.offcuts), Site(cut, most)
 
 
 def usable(job: Job, offcuts: Iterable[SiteOffcut]) -> list[Lying]:

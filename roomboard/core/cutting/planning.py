@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from roomboard.core.cutting.bounds import NO_SITE, Site, board_bound, least_of
+from roomboard.core.cutting.bounds import Least, board_bound, least_of
 from roomboard.core.cutting.check import insist, verify
 from roomboard.core.cutting.cut_sheets import cut_sheet, numbered
 from roomboard.core.cutting.improving import solve
-from roomboard.core.cutting.on_site import Pile, UsedUp, least_to_buy, number_of, usable, use_up
+from roomboard.core.cutting.on_site import Pile, UsedUp, number_of, use_up, with_site
 from roomboard.core.cutting.packing import OpenSheet
 from roomboard.core.cutting.values import BoardBound, CutPlan, CutSheet, Demand
 from roomboard.core.cutting.wants import Job, check_demands, job_of, to_m2, to_parts
@@ -66,11 +66,8 @@ def plan(  # noqa: PLR0913 - what is cut, what it is cut from, and how
         job = job_of(known[board_id], own, practice, lengths, widths)
         used = use_up(job, pile) if pile is not None else UsedUp((), job, 0)
         on_site.extend(used.sheets)
-        cut = _cut_board(used.left, cutter)
-        least, site = least_of(job), NO_SITE
-        if pile is not None:
-            least = least_to_buy(job, pile.offcuts)
-            site = Site(used.area, sum(x.area for x in usable(job, pile.offcuts)))
+        least, site = with_site(job, pile, used.area)
+        cut = _cut_board(used.left, least if pile is None else least_of(used.left), cutter)
         held = {w.demand.id for w in job.wants}
         placed |= held
         lost = sum(to_parts(d.length) * to_parts(d.width) for d in own if d.id not in held)
@@ -88,10 +85,9 @@ def plan(  # noqa: PLR0913 - what is cut, what it is cut from, and how
     return made
 
 
-def _cut_board(job: Job, cutter: Cutter | None) -> list[CutSheet]:
+def _cut_board(job: Job, least: Least, cutter: Cutter | None) -> list[CutSheet]:
     if not job.wants:
         return []
-    least = least_of(job)
     opens = solve(job, (least.area, least.stock))
     if cutter is not None:
         opens = cutter(job, opens)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
+from roomboard.core.adopting import pieces_of
 from roomboard.core.cutting.packing import OpenSheet
 from roomboard.core.cutting.wants import Job, to_parts
 from roomboard.core.optimum.weighing import board_costs
@@ -114,7 +115,7 @@ def holds(length: int, width: int, block: Block) -> int:
 
 def blocks_alone(scheme: Scheme) -> tuple[Block, ...]:
     """Return the back-blocks of a scheme that stand on sheets bought for them alone."""
-    pieces = {p.id for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
+    pieces = pieces_of(scheme.rooms)
     return tuple(
         (p.length, p.width)
         for sheet in scheme.cut_plan.sheets

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 def stock_findings(scheme: Scheme) -> tuple[Finding, ...]:
-    """RB404, RB501, RB502, RB506: fasteners, pieces too large, sheets above the bound, offcuts."""
+    """RB404, RB501, RB502, RB506, RB507: fasteners, sizes, the bound, offcuts, cutting taken up."""
     said: list[Finding] = []
     pieces = {p.id: p for room in scheme.rooms for s in room.surfaces for p in s.set_out.pieces}
     blocks = {
