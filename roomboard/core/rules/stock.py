@@ -102,9 +102,7 @@ def _offcut_findings(scheme: Scheme) -> Iterator[Finding]:
             text = f"Nothing that saves board fits the offcuts on site ({there})."
         elif left:
             text += f" Nothing that saves board fits {'the other' if left == 1 else 'the others'}."
-        yield Finding(
-            code="RB506", severity=Severity.NOTE, text=text, found=len(used), required=there
-        )
+        yield Finding(code="RB506", severity=Severity.NOTE, text=text)
 
 
 def _block_left_over(surface: Surface, block: BackBlock) -> Finding:
