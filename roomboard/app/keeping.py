@@ -27,7 +27,8 @@ from roomboard.app.unsaved import (
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
 from roomboard.core.project import Project
-from roomboard.storage.project_file import NotSavedError, write, write_whole
+from roomboard.storage.project_file import write
+from roomboard.storage.whole_file import NotSavedError, write_whole
 
 QUIET = 400
 """How long nothing is edited before the work is kept, ms."""

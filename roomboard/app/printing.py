@@ -33,7 +33,7 @@ from roomboard.app.workings import SLOW
 from roomboard.core.units import INCH
 from roomboard.drawing.paper import Page
 from roomboard.storage.folders import write_folder
-from roomboard.storage.project_file import NotSavedError, write_whole
+from roomboard.storage.whole_file import NotSavedError, write_whole
 
 if TYPE_CHECKING:
     from PySide6.QtPrintSupport import QPrinter

@@ -14,7 +14,8 @@ from roomboard.app.recent import add_recent
 from roomboard.app.unsaved import mark_of
 from roomboard.app.windows import ENDING, file_dialog, keeper_of, open_window, put_in
 from roomboard.app.words import tr
-from roomboard.storage.project_file import NotSavedError, save, write
+from roomboard.storage.project_file import save, write
+from roomboard.storage.whole_file import NotSavedError
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window

@@ -18,7 +18,8 @@ from PySide6.QtCore import QLockFile, QStandardPaths
 
 from roomboard.app.words import tr
 from roomboard.core.project import Project
-from roomboard.storage.project_file import Fault, read, write
+from roomboard.storage.project_file import read, write
+from roomboard.storage.read_values import Fault
 
 UNSAVED = "unsaved"
 """The folder of unsaved work in the program's own."""

@@ -266,7 +266,7 @@ def _name_in(folder: Path, part: str, ending: str) -> str:
 def _write_all(folder: Path, contents: dict[str, bytes]) -> None:
     """Write files into a folder, or stop; files of another export must not stay among them."""
     from roomboard.storage.folders import write_folder
-    from roomboard.storage.project_file import NotSavedError
+    from roomboard.storage.whole_file import NotSavedError
 
     try:
         write_folder(folder, contents)

@@ -70,7 +70,8 @@ def usable(path: Path) -> "tuple[Project, Practice]":
 
 def save_project(project: Project, path: Path) -> None:
     """Save a project over its file, or stop with the reason."""
-    from roomboard.storage.project_file import NotSavedError, save
+    from roomboard.storage.project_file import save
+    from roomboard.storage.whole_file import NotSavedError
 
     try:
         save(project, path)
@@ -98,7 +99,7 @@ def say_written(scheme: "Scheme", path: Path, words: str = "written to") -> None
 
 def write_file(path: Path, content: bytes) -> None:
     """Write a file all at once, or stop with the reason."""
-    from roomboard.storage.project_file import NotSavedError, write_whole
+    from roomboard.storage.whole_file import NotSavedError, write_whole
 
     try:
         write_whole(path, content)

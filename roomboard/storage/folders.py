@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from roomboard.storage.project_file import NotSavedError, write_whole
+from roomboard.storage.whole_file import NotSavedError, write_whole
 
 
 def write_folder(folder: Path, contents: Mapping[str, bytes]) -> None:

@@ -54,7 +54,7 @@ def read_pair(text: str) -> tuple[Point, Point] | None:
     return (a, b)
 
 
-def read_point(text: str) -> Point | None:
+def read_place(text: str) -> Point | None:
     """Return the point of a text, or None if it says none."""
     return _points(text)[0] if re.fullmatch(POINT, text) else None
 

@@ -44,17 +44,11 @@ from roomboard.core.revision import (
     IssuedTrimmer,
 )
 from roomboard.storage.migrate import MIGRATIONS, Migrations
-from roomboard.storage.project_file import (
-    RECORDS,
-    NotSavedError,
-    load,
-    normal,
-    read,
-    save,
-    wall_letters,
-    write,
-)
+from roomboard.storage.project_file import load, normal, read, save, write
+from roomboard.storage.project_records import RECORDS
 from roomboard.storage.resources import resource_text
+from roomboard.storage.room_records import wall_letters
+from roomboard.storage.whole_file import NotSavedError
 
 # ------------------------------------------------------------------------------ random projects
 

@@ -333,7 +333,8 @@ class BestOfBoard(QDialog):
         """Keep the project that an answer below its bound came up with; say where."""
         from pathlib import Path
 
-        from roomboard.storage.project_file import NotSavedError, save
+        from roomboard.storage.project_file import save
+        from roomboard.storage.whole_file import NotSavedError
 
         place = QStandardPaths.StandardLocation.AppDataLocation
         path = Path(QStandardPaths.writableLocation(place)) / CASE

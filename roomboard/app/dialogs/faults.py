@@ -22,7 +22,8 @@ from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.core.project import Project
 from roomboard.storage.catalogue import practice_ids
-from roomboard.storage.project_file import Fault, load
+from roomboard.storage.project_file import load
+from roomboard.storage.read_values import Fault
 
 if TYPE_CHECKING:
     from roomboard.app.window import Window
