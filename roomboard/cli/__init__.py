@@ -6,6 +6,7 @@ import sys
 from collections.abc import Sequence
 
 import roomboard
+from roomboard.cli.estimating import add_estimating
 from roomboard.cli.exporting import add_exporting
 from roomboard.cli.figures import add_figures
 from roomboard.cli.issuing import add_issuing
@@ -72,6 +73,7 @@ def _parser() -> argparse.ArgumentParser:
     add_exporting(commands)
     add_issuing(commands)
     add_carry_in(commands)
+    add_estimating(commands)
     add_measuring(commands)
     add_on_site(commands)
     add_figures(commands)

@@ -78,6 +78,9 @@ def test_sheets_stand_under_their_board_and_add_up_to_its_count(demo_window: Win
         assert int(least.amount.split()[0]) == max(bound.area_bound, bound.edge_bound)
         why = rows[f"board:{bound.board}/why"].amount
         assert all(reason in why for reason in bound.reasons)
+        # What the area alone would ask for stands beside it.
+        alone = rows[f"board:{bound.board}/by-area"].amount
+        assert f"; the set-out takes {bound.sheets}, {bound.bought_m2:.2f} m²" in alone
 
 
 def test_amounts_are_written_as_they_are_said():

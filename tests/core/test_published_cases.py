@@ -10,9 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from roomboard.core.estimate import area_from_floor, room_area, whole_sheets
 from roomboard.core.fixings import fastener_length, length_to_buy
-from roomboard.core.project import FrameKind, SheetDirection
-from roomboard.core.rules.estimate import area_from_floor, room_area, wall_area, whole_sheets
+from roomboard.core.project import FrameKind, SheetDirection, Units
+from roomboard.core.read_extent import read_extents
 from roomboard.core.rules.handling import (
     Lift,
     asymmetry_factor,
@@ -77,8 +78,9 @@ def test_a_house_by_its_floor_area():
 
 def test_a_run_of_wall():
     """Builder's note: 135 ft of wall 8 ft high: 1,080 ft2, 34 sheets of 4 x 8 ft."""
-    assert wall_area(135, 8) == 1080
-    assert whole_sheets(1080, 32) == 34
+    (wall,) = read_extents("wall 135' x 8'", Units.FEET_INCHES)
+    assert wall.words == "wall 135' 0\" x 8' 0\" = 1080.0 sq ft"
+    assert whole_sheets(wall.area_m2, 4 * 8 * FOOT**2 / 1e6) == 34
 
 
 def test_a_take_off_with_spare():

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from roomboard.app.words import tr
+from roomboard.core.estimate import SPARE, by_area, estimate_words
 from roomboard.core.quantities import QuantityLine, costs
 from roomboard.core.scheme import Scheme
 from roomboard.drawing.schedule import bounds_reasons, bounds_table
@@ -173,6 +174,10 @@ def _boards(scheme: Scheme, own: list[QuantityLine], priced: dict[str, float]) -
     """Return each board with its sheets by size, what is wasted, and how few could do."""
     table = bounds_table(scheme)
     titles = [c.title for c in table.columns]
+    units = scheme.project.units
+    guessed = {
+        e.board: estimate_words(e, units) for e in by_area(scheme, scheme.practice.mm(SPARE))
+    }
     found: list[Row] = []
     for bound, cells, why in zip(
         scheme.cut_plan.bounds, table.rows, bounds_reasons(scheme), strict=True
@@ -206,10 +211,18 @@ def _boards(scheme: Scheme, own: list[QuantityLine], priced: dict[str, float]) -
                         ),
                     ),
                     *(Row(key=f"{key}/{t}", words=tr(t), amount=told[t]) for t in shown),
+                    *_guess(key, guessed.get(bound.board, "")),
                 ),
             )
         )
     return found
+
+
+def _guess(key: str, words: str) -> tuple[Row, ...]:
+    """Return the row of what the area alone would ask for, if there is any."""
+    if not words:
+        return ()
+    return (Row(key=f"{key}/by-area", words=tr("By area alone"), amount=words, wide=True),)
 
 
 def as_text(rows: Iterable[Row]) -> str:
