@@ -109,6 +109,11 @@ def test_what_is_typed_is_one_step_to_be_undone(qtbot, job, label, text, name, v
         ("Lift limit", "20", "lift_limit_kg", 20.0),
         # One pound is 0.45359237 kg exactly (international pound, 1959).
         ("Lift limit", "100 lb", "lift_limit_kg", 45.359237),
+        # Revised NIOSH lifting equation (1991), by hand:
+        # 23 x 25/40 x (1 - 0.003 x 5) x (0.82 + 4.5/60)
+        ("Lift limit", "reach 400 from 700 up 600", "lift_limit_kg", 12.672640625),
+        # 23 x 0.5 x (1 - 0.003 x 45) x (0.82 + 0.045) x (1 - 0.096)
+        ("Lift limit", "Reach 50 cm from 300 down 1 m turn 30°", "lift_limit_kg", 7.7785471),
     ],
 )
 def test_choices_that_are_typed(qtbot, job, label, text, name, value):
@@ -151,6 +156,14 @@ def test_choices_that_are_picked(qtbot, job, label, words, name, value):
         ("Spare of loose goods", "140 %"),
         ("Spare sheets", "1.5"),
         ("Lift limit", "two people"),
+        ("Lift limit", "reach 400 up 600"),
+        ("Lift limit", "from 700"),
+        ("Lift limit", "reach 400 from 700 turn round"),
+        ("Lift limit", "reach 400 from 700 reach 500"),
+        ("Lift limit", "I reach 400 from 700"),
+        ("Lift limit", "reach far from 700"),
+        # Hands further than 63 cm from the ankles: nothing should be lifted.
+        ("Lift limit", "reach 700 from 700"),
     ],
 )
 def test_what_is_not_understood_is_said_and_the_old_value_kept(qtbot, job, label, text):
@@ -178,6 +191,8 @@ def test_what_is_typed_is_echoed_before_it_is_taken(qtbot, job):
     type_in(qtbot, field, "55 lb")
     # 55 × 0.45359237 = 24.94758
     assert field.echo.text() == "= 24.9 kg"
+    type_in(qtbot, field, "reach 400 from 700 up 600")
+    assert field.echo.text().startswith("= 12.7 kg, by the revised NIOSH lifting equation (1991)")
     assert project_of(job).choices.lift_limit_kg == 0.0
 
 

@@ -40,6 +40,7 @@ from roomboard.core.project import (
     Project,
     Units,
 )
+from roomboard.core.read_lift import EXAMPLE as LIFT
 from roomboard.core.units import write_length, write_mass
 from roomboard.storage.catalogue import load_practice, practice_ids
 from roomboard.storage.project_file import read, write
@@ -358,7 +359,11 @@ def supply_figures(document: Document) -> tuple[Figure, ...]:
             _chosen(lambda c, v: replace(c, lift_limit_kg=float(str(v)))),
             reads=lambda text, put: mass_read(text, put, units),
             empty=tr("as the practice has it"),
-            tip=tr("Sheets heavier than this are pointed out."),
+            tip=tr(
+                "Sheets heavier than this are pointed out. Type a mass, or how the lift goes: "
+                "{lift}.",
+                lift=LIFT[units.value],
+            ),
         ),
     )
 

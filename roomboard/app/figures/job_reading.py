@@ -9,6 +9,8 @@ from roomboard.app.figures.figure import Put
 from roomboard.app.reading import Meaning
 from roomboard.app.words import tr
 from roomboard.core.project import Units
+from roomboard.core.read_lift import is_lift, read_lift
+from roomboard.core.rules.handling import recommended_weight_kg
 from roomboard.core.units import POUND_KG, Refusal, read_length, write_length, write_mass
 
 _YEAR = re.compile(r"\d{4}")
@@ -77,6 +79,8 @@ def mass_read(text: str, put: Put, units: Units) -> Meaning:
     typed = text.strip()
     if not typed:
         return Meaning(echo=tr("= as the practice has it"), run=lambda: put(0.0))
+    if is_lift(typed):
+        return _lift_read(typed, put, units)
     match = _MASS.fullmatch(typed)
     if match is None:
         return Meaning(
@@ -86,6 +90,30 @@ def mass_read(text: str, put: Put, units: Units) -> Meaning:
     amount = float(match[1].replace(",", "."))
     mass_kg = amount if unit == "kg" else amount * POUND_KG
     return Meaning(echo=f"= {write_mass(mass_kg, units)}", run=lambda: put(mass_kg))
+
+
+def _lift_read(typed: str, put: Put, units: Units) -> Meaning:
+    """Return the limit the lifting equation recommends for a lift that is described."""
+    lift = read_lift(typed, units)
+    if isinstance(lift, Refusal):
+        return Meaning(sentence=lift.sentence)
+    mass_kg = recommended_weight_kg(lift)
+    if mass_kg <= 0:
+        return Meaning(
+            sentence=tr(
+                "“{text}” is out of the lifting equation's reach: nothing should be lifted so. "
+                "Bring the hands nearer, lower or round to the front.",
+                text=typed,
+            )
+        )
+    return Meaning(
+        echo=tr(
+            "= {mass}, by the revised NIOSH lifting equation (1991) for one person, the odd lift, "
+            "a good grip",
+            mass=write_mass(mass_kg, units),
+        ),
+        run=lambda: put(mass_kg),
+    )
 
 
 def small_read(text: str, put: Put, units: Units) -> Meaning:
