@@ -19,7 +19,7 @@ from roomboard.app.gestures.placing import IN_CEILING, PlaceOpening
 from roomboard.app.gestures.pushing import CopyOpenings, PushPart
 from roomboard.app.gestures.walls import DrawWalls
 from roomboard.app.words import tr
-from roomboard.core.editing.mirroring import mirror_room
+from roomboard.core.editing.mirroring import mirror_room, turn_room
 from roomboard.core.editing.rooms import duplicate_room, remove_room, rename_room
 from roomboard.core.project import OpeningKind
 
@@ -102,6 +102,15 @@ def _rooms(window: Window) -> list[Act]:
             run=lambda: desk.edit_room(tr("Mirror room"), mirror_room),
             keys="Ctrl+M",
             tip="Swap left and right of the room.",
+            enabled=there,
+        ),
+        Act(
+            id="room.turn",
+            menu="Room",
+            words="Turn room",
+            run=lambda: desk.edit_room(tr("Turn room"), lambda room: turn_room(room, -1)),
+            keys="Ctrl+T",
+            tip="Turn the room in plan by a quarter turn to the right.",
             enabled=there,
         ),
         Act(

@@ -213,6 +213,15 @@ def test_a_click_puts_a_column_into_the_middle_and_the_mirror_moves_it(hands: Ha
     hands.window.bar.actions["room.mirror"].trigger()
     hands.settle()
     assert column(hands) == (5400 - x1, 1600, 5400 - x0, 2000)
+    hands.window.bar.actions["room.mirror"].trigger()
+    # A quarter turn to the right takes (x, y) to (y, 5400 - x); four take the room round.
+    hands.key(Qt.Key.Key_T, Qt.KeyboardModifier.ControlModifier)
+    hands.settle()
+    assert column(hands) == (1600, 5400 - x1, 2000, 5400 - x0)
+    for _ in range(3):
+        hands.window.bar.actions["room.turn"].trigger()
+    hands.settle()
+    assert column(hands) == (x0, y0, x1, y1)
 
 
 def test_a_column_is_held_dragged_sized_and_deleted(hands: Hands) -> None:

@@ -29,7 +29,13 @@ if TYPE_CHECKING:
     from roomboard.app.acts import ActBar
 
 BUTTONS: dict[str, tuple[str, ...]] = {
-    known.ROOM: ("room.mirror", "room.duplicate", "room.remove", "sheets.automatic.room"),
+    known.ROOM: (
+        "room.mirror",
+        "room.turn",
+        "room.duplicate",
+        "room.remove",
+        "sheets.automatic.room",
+    ),
     known.WALL: (
         "opening.door",
         "opening.window",
