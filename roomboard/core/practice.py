@@ -184,11 +184,6 @@ class FasteningRow:
     condition: str = ""
     note: str = ""
 
-    @property
-    def is_none(self) -> bool:
-        """Whether the row says that no fastener is wanted there."""
-        return not self.max_spacing and not self.per_support
-
 
 @dataclass(frozen=True, kw_only=True)
 class Practice:
@@ -367,14 +362,3 @@ class Practice:
         if reaching:
             return min(reaching, key=lambda row: (-named(row), reach(row), row.id))
         return min(fits, key=lambda row: (-reach(row), -named(row), row.id), default=None)
-
-    def control_limits(self, place: str) -> tuple[Figure, ...]:
-        """Return the pack's control-joint figures for a place, in order of key.
-
-        Figures for a special case, such as perimeter relief, have keys of their own below
-        ``control.<place>.<case>.`` and are not among them.
-        """
-        start = f"control.{place}."
-        return tuple(
-            f for f in self.figures if f.key.startswith(start) and "." not in f.key[len(start) :]
-        )

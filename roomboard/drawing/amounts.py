@@ -29,11 +29,6 @@ class RoomBoard:
     bought_m2: float
     id: str = ""
 
-    @property
-    def waste_m2(self) -> float:
-        """What is bought and not fixed, m2."""
-        return self.bought_m2 - self.net_m2
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Carried:

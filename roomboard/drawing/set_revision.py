@@ -165,11 +165,6 @@ class Revision:
         """What has changed since the last issue, or None if there was none."""
         return changes(self.issues[-1], self.scheme) if self.issues else None
 
-    @property
-    def comparable(self) -> bool:
-        """Whether the last issue was printed on the same paper at the same scale."""
-        return bool(self.issues) and self.issues[-1].form == form_of(self.choice)
-
     @cached_property
     def shown(self) -> tuple[Changes, str] | None:
         """The changes that the drawings show clouds for, and the letter in them; None for none.

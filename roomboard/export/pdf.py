@@ -43,24 +43,6 @@ Progress = Callable[[int, int, str], None]
 """Is told how many pages are written, of how many, and what comes next."""
 
 
-def write_pdf(
-    pages: Sequence[Page], path: Path, fonts: Fonts, *, progress: Progress | None = None
-) -> None:
-    """Write pages to a file.
-
-    Args:
-        pages: In order.
-        path: The file; one that is there is replaced.
-        fonts: The bundled font.
-        progress: Told before each page and at the end.
-
-    Raises:
-        ValueError: If there are no pages.
-        OSError: If the file or a font cannot be used.
-    """
-    path.write_bytes(pdf_bytes(pages, fonts, progress=progress))
-
-
 def pdf_bytes(pages: Sequence[Page], fonts: Fonts, *, progress: Progress | None = None) -> bytes:
     """Return pages as the bytes of a PDF.
 

@@ -19,9 +19,9 @@ from roomboard.core.rules.handling import (
     asymmetry_factor,
     distance_factor,
     horizontal_factor,
+    mass_kg,
     people_to_lift,
     recommended_weight_kg,
-    sheet_mass_kg,
     vertical_factor,
 )
 from roomboard.core.spacing import (
@@ -116,7 +116,7 @@ def test_a_sheet_without_area_is_refused():
     ],
 )
 def test_sheets_of_10_mm_board(length, width, kg, people):
-    mass = sheet_mass_kg(length, width, board("au-nz", "std10"))
+    mass = mass_kg(length * width / 1e6, board("au-nz", "std10"))
 
     assert mass == pytest.approx(kg)
     assert people_to_lift(mass, load_practice("au-nz")) == people
@@ -125,8 +125,8 @@ def test_sheets_of_10_mm_board(length, width, kg, people):
 def test_printed_masses_of_the_regulator():
     """Queensland risk sheets: 6.0 x 1.2 m is printed as 49 kg, 3.6 x 1.2 m as 29.4 kg."""
     ten = board("au-nz", "std10")
-    assert round(sheet_mass_kg(6000, 1200, ten)) == 49
-    assert round(sheet_mass_kg(3600, 1200, ten), 1) == 29.4
+    assert round(mass_kg(6.0 * 1.2, ten)) == 49
+    assert round(mass_kg(3.6 * 1.2, ten), 1) == 29.4
 
 
 def test_a_mass_at_the_limit_is_still_below_it():

@@ -11,7 +11,7 @@ from roomboard.drawing.order import quantities_table
 from roomboard.drawing.page_frame import DISCLAIMER
 from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.sheet_set import sheet_set
-from roomboard.export.pdf import Fonts, pdf_bytes, write_pdf
+from roomboard.export.pdf import Fonts, pdf_bytes
 from roomboard.storage.catalogue import load_catalogue, load_practice
 from roomboard.storage.project_file import load
 from roomboard.storage.resources import resource_files, resource_path
@@ -49,7 +49,7 @@ def pages(scheme):
 @pytest.fixture(scope="module")
 def file(pages, tmp_path_factory):
     path = tmp_path_factory.mktemp("set") / "set.pdf"
-    write_pdf(pages, path, FONTS)
+    path.write_bytes(pdf_bytes(pages, FONTS))
     return path
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from dataclasses import replace
 from itertools import pairwise
@@ -210,16 +209,6 @@ def _places(room: Room, zone: JoistZone) -> set[float]:
     return {snap(low + p) for p in positions_in(zone, high - low)}
 
 
-def remove_zone(room: Room, zone_id: str) -> Room:
-    """Take a zone away; its part of the ceiling has no members then.
-
-    Raises:
-        EditError: If the room has no such zone.
-    """
-    zone_of(room, zone_id)
-    return replace(room, joists=tuple(z for z in room.joists if z.id != zone_id))
-
-
 def set_direction(room: Room, zone_id: str, direction_deg: float) -> Room:
     """Turn the members of a zone; they are spaced anew from its low side.
 
@@ -242,18 +231,6 @@ def set_direction(room: Room, zone_id: str, direction_deg: float) -> Room:
         spacing = min(gaps, key=lambda g: (-gaps[g], g), default=0.0)
     turned = replace(zone, direction_deg=angle, spacing=spacing, first=None, positions=())
     return put_zone(room, turned)
-
-
-def direction_of(a: Point, b: Point) -> float:
-    """Return which way a line runs, degrees counter-clockwise from x, from 0 up to 180.
-
-    Raises:
-        EditError: If both points are the same.
-    """
-    if distance(a, b) <= TOLERANCE:
-        raise EditError("Two points at one place give no direction; choose two apart.")
-    angle = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) % HALF_TURN
-    return snap(angle) % HALF_TURN
 
 
 def set_spacing(room: Room, zone_id: str, spacing: float, first: float | None = None) -> Room:

@@ -57,11 +57,6 @@ def mass_kg(area_m2: float, board: Board) -> float:
     return area_m2 * board.mass_kg_m2
 
 
-def sheet_mass_kg(length: float, width: float, board: Board) -> float:
-    """Return the mass of a whole sheet, kg; lengths in mm."""
-    return mass_kg(length * width / 1e6, board)
-
-
 def people_to_lift(kg: float, practice: Practice, limit_kg: float = 0.0) -> int:
     """Return how many people lift a mass: 1, 2 or 3.
 
