@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from roomboard.core.estimate import area_from_floor, room_area
+from roomboard.core.typed_parts import read_parts
 from roomboard.core.units import Refusal, read_length, read_size, write_area, write_length
 
 if TYPE_CHECKING:
@@ -45,17 +46,9 @@ def read_extents(text: str, units: Units) -> tuple[Extent, ...] | Refusal:
     Returns:
         The parts in order, or why one cannot be read.
     """
-    found: list[Extent] = []
-    for part in (p.strip() for p in text.split(";")):
-        if not part:
-            continue
-        read = _one(part, units)
-        if isinstance(read, Refusal):
-            return read
-        found.append(read)
-    if not found:
-        return Refusal(text, f"Say what is to be covered, such as: {EXAMPLE}.")
-    return tuple(found)
+    return read_parts(
+        text, lambda part: _one(part, units), f"Say what is to be covered, such as: {EXAMPLE}."
+    )
 
 
 def _one(part: str, units: Units) -> Extent | Refusal:

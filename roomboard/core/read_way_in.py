@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from roomboard.core.carry_in import Obstacle, Passage
+from roomboard.core.typed_parts import read_parts
 from roomboard.core.units import Refusal, read_length, write_length
 
 if TYPE_CHECKING:
@@ -37,17 +38,11 @@ def read_way_in(text: str, units: Units) -> tuple[Obstacle, ...] | Refusal:
     Returns:
         What stands in the way, in order, or why it cannot be read.
     """
-    found: list[Obstacle] = []
-    for part in (p.strip() for p in text.split(";")):
-        if not part:
-            continue
-        read = _one(part, units)
-        if isinstance(read, Refusal):
-            return read
-        found.append(read)
-    if not found:
-        return Refusal(text, f"Say what a sheet passes on its way in, such as: {EXAMPLE}.")
-    return tuple(found)
+    return read_parts(
+        text,
+        lambda part: _one(part, units),
+        f"Say what a sheet passes on its way in, such as: {EXAMPLE}.",
+    )
 
 
 def _one(part: str, units: Units) -> Obstacle | Refusal:
