@@ -236,6 +236,7 @@ def test_4_the_change_is_named_and_the_ways_are_compared():
     codes = {f.code for f in out.findings}
     assert {"RB206", "RB302", "RB307"} <= codes
     joint = next(f for f in out.findings if f.code == "RB206")
+    assert str(joint.source) == "common practice, no source"
     assert any("control joint" in r for r in joint.remedies)
     assert any("batten" in r for r in joint.remedies)
     assert [c.name for c in surface(out, "ceiling").comparisons] == ["turn", "batten", "carry"]

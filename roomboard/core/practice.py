@@ -74,6 +74,10 @@ class Citation:
         return f"{named} ({advice})" if advice else named
 
 
+COMMON_PRACTICE = Citation(document="", clause="", edition="", status=Status.PRACTICE)
+"""Where a rule without a figure comes from that no document is known for."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figure:
     """One figure of practice.

@@ -126,11 +126,17 @@ def _how(line: QuantityLine, shared: Sequence[str], units: Units, names: Mapping
     if units is not Units.METRIC and line.unit in IMPERIAL:
         words = f"worked out in {IN_WORDS[line.unit]}: {words}"
     words = "; ".join(part for part in (words, line.source_note) if part)
-    made_from = f"From: {_sources(line.sources, names)}" if line.sources else ""
+    made_from = f"From: {sources_in_words(line.sources, names)}" if line.sources else ""
     return ". ".join(part for part in (words, made_from) if part)
 
 
-def _sources(sources: Sequence[str], names: Mapping[str, str]) -> str:
+def sources_in_words(sources: Sequence[str], names: Mapping[str, str]) -> str:
+    """Return what a figure came from: named room by room, or counted where there is much.
+
+    Args:
+        sources: What it came from, as :func:`~roomboard.drawing.room_names.told_apart` takes it.
+        names: Names by id.
+    """
     if len(sources) <= LISTED:
         return by_room(sources, names)
     counts: dict[str, int] = {}

@@ -20,6 +20,7 @@ from roomboard.core.units import FOOT, INCH, POUND_KG, write_length
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
 from roomboard.drawing.amounts import deliveries
 from roomboard.drawing.order import GROUPS, bought_in
+from roomboard.drawing.room_names import by_room, names_of_things
 from roomboard.drawing.schedule import (
     board_name,
     cut_outs_in_words,
@@ -252,6 +253,7 @@ def _order(scheme: Scheme) -> DataTable:
 
 
 def _quantities(scheme: Scheme) -> DataTable:
+    names = names_of_things(scheme)
     rows = [
         (
             line.code,
@@ -265,7 +267,7 @@ def _quantities(scheme: Scheme) -> DataTable:
             line.pack or None,
             float(line.packs) if line.pack else None,
             line.total,
-            " ".join(line.sources),
+            by_room(line.sources, names),
             line.source_note,
         )
         for line in scheme.quantities

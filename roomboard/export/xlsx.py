@@ -17,7 +17,9 @@ from roomboard.core.findings import Severity
 from roomboard.core.quantities import QuantityLine
 from roomboard.core.scheme import Scheme
 from roomboard.drawing.lettering import wrapped
+from roomboard.drawing.order import sources_in_words
 from roomboard.drawing.page_frame import DISCLAIMER
+from roomboard.drawing.room_names import names_of_things
 from roomboard.drawing.set_revision import letter_now
 from roomboard.export.cell_formulas import DIGITS, exact_formula, low_formula
 from roomboard.export.tables import (
@@ -49,8 +51,6 @@ INPUTS = 3 + len(AMOUNTS) + 2
 """Column in which the inputs of the quantities begin, from 0, name and value in turn."""
 COUNTED = frozenset({"each", "sheet", "length"})
 """Units of which there are no parts."""
-LISTED = 200
-"""What a figure came from is named in about so many characters; the CSV names it all."""
 NO_DATE = datetime(2000, 1, 1)  # noqa: DTZ001 - the format knows no time zones
 """Stands for the day a workbook was made on where none is given."""
 FONT, FONT_SIZE = "Arial", 10
@@ -127,6 +127,7 @@ class _Book:
         self.scheme = scheme
         self.dated = dated
         self.letter = letter_now(scheme)
+        self.names = names_of_things(scheme)
         self.paper = paper
         self.measures = Measures(scheme.project.units)
         self.formats: dict[tuple[Kind, str], Any] = {}
@@ -311,7 +312,8 @@ class _Book:
             if isinstance(words, str):
                 sheet.write_string(row, at, words, text)
         self._raise(sheet, row, said, columns[: len(said)])
-        sheet.write_string(row, len(columns) - 1, _short(line.sources), self.said)
+        made_from = sources_in_words(line.sources, self.names)
+        sheet.write_string(row, len(columns) - 1, made_from, self.said)
         low, exact, spare, pack, packs, total = (cell_at(row, 3 + n) for n in range(len(AMOUNTS)))
 
         def put(place: str, formula: str, value: float, *, whole: bool = False) -> None:
@@ -415,13 +417,3 @@ class _Book:
 def _spared_by_rate(line: QuantityLine) -> bool:
     """Tell whether a line's spare is a share of its exact figure; sheets are spared by number."""
     return line.unit not in {"sheet", "length"} and line.code != "back_blocks"
-
-
-def _short(sources: tuple[str, ...]) -> str:
-    """Return what a figure came from, as far as it is read by people."""
-    words = ", ".join(sources)
-    if len(words) <= LISTED:
-        return words
-    kept = words[:LISTED].rpartition(", ")[0]
-    rest = len(sources) - kept.count(", ") - 1
-    return f"{kept} and {rest} more"

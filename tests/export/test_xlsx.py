@@ -12,7 +12,7 @@ from roomboard.core.findings import Severity
 from roomboard.core.project import Units
 from roomboard.core.quantities import QuantityLine, costs
 from roomboard.export.cell_formulas import exact_formula, low_formula
-from roomboard.export.tables import TABLES, in_order, sold_in
+from roomboard.export.tables import TABLES, in_order, sold_in, table_of
 from roomboard.export.xlsx import HEAD, INPUTS, xlsx_bytes
 from tests.chain import worked
 from tests.export.conftest import demo_project
@@ -171,6 +171,21 @@ def test_every_exact_figure_is_a_formula_over_its_inputs(job):
             first = INPUTS + 1 + 2 * number
             assert sheet.cell(row, first).value == name
             assert sheet.cell(row, first + 1).value == pytest.approx(value, abs=1e-12)
+
+
+def test_what_a_figure_came_from_is_named_by_rooms(demo):
+    sheet = read_xlsx(xlsx_bytes(demo, DAY))["Quantities"]
+    at = columns(sheet)["From"]
+    said = [str(sheet[f"{at}{row}"].value or "") for row in range(HEAD + 2, sheet.max_row + 1)]
+    ids = [f"{room.id}/" for room in demo.project.rooms]
+    assert not [words for words in said if any(i in words for i in ids)]
+    table = table_of(demo, "quantities")
+    csv = [row[[h.title for h in table.columns].index("From")] for row in table.rows]
+    assert not [words for words in csv if any(i in str(words) for i in ids)]
+    for line, words, whole in zip(demo.quantities, said, csv, strict=True):
+        for room in demo.project.rooms:
+            of_room = any(source.startswith(f"{room.id}/") for source in line.sources)
+            assert (room.name in words) == (room.name in str(whole)) == of_room
 
 
 def test_a_changed_spare_goes_through_to_the_order(priced):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from roomboard.core.face import plan_deg
 from roomboard.core.findings import Area, Finding, Mass, Place, Severity
 from roomboard.core.joints import JointKind
-from roomboard.core.practice import Status
+from roomboard.core.practice import COMMON_PRACTICE, Status
 from roomboard.core.project import WallKind
 
 if TYPE_CHECKING:
@@ -59,6 +59,7 @@ def joint_findings(surface: Surface, joints: Sequence[Joint]) -> tuple[Finding, 
                 ),
                 found=total,
                 required=0.0,
+                source=COMMON_PRACTICE,
                 remedies=remedies,
             )
         )
