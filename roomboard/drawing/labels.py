@@ -10,7 +10,15 @@ from roomboard.core.scheme import RoomScheme, Scheme
 from roomboard.core.sheeting import Piece
 from roomboard.core.units import write_mass
 from roomboard.drawing.displaylist import Across, Box, Mark, Text, Up
-from roomboard.drawing.lettering import MARK, SMALLEST, TITLE, below, cap_height, text_width
+from roomboard.drawing.lettering import (
+    MARK,
+    SMALLEST,
+    TITLE,
+    below,
+    cap_height,
+    text_width,
+    wrapped,
+)
 from roomboard.drawing.page_frame import CREATOR
 from roomboard.drawing.paper import Page
 from roomboard.drawing.schedule import edge_letters, sheets_by_piece
@@ -149,12 +157,18 @@ def _lines(scheme: Scheme, room: RoomScheme, piece: Piece, surface: str) -> tupl
 
 
 def _set(lines: Sequence[_Line], box: Box) -> Iterator[Text]:
-    """Set the lines of a label; the last is left out where it finds no room."""
+    """Set the lines of a label: long words in two lines where there is room for them.
+
+    The last line is left out where it finds no room.
+    """
     x0, y0, x1, y1 = box
-    kept = [_fitted(line, x1 - x0) for line in lines if line.left]
-    while len(kept) > 1 and sum(_tall(line) for line in kept) > y1 - y0:
+    said = [line for line in lines if line.left]
+    kept = [_fitted(part, x1 - x0) for line in said for part in _parted(line, x1 - x0)]
+    if _together(kept) > y1 - y0:
+        kept = [_fitted(line, x1 - x0) for line in said]
+    while len(kept) > 1 and _together(kept) > y1 - y0:
         kept.pop()
-    used = sum(_tall(line) for line in kept)
+    used = _together(kept)
     lead = min((y1 - y0 - used) / max(len(kept) - 1, 1), below(SMALLEST))
     y = y1
     for line in kept:
@@ -170,13 +184,34 @@ def _tall(line: _Line) -> float:
     return cap_height(line.height) + below(line.height)
 
 
+def _together(lines: Sequence[_Line]) -> float:
+    return sum(_tall(line) for line in lines)
+
+
+def _parted(line: _Line, width: float) -> tuple[_Line, ...]:
+    """Return a line of small letters as two, if it is too long: behind a comma, or between words.
+
+    What does not go into two lines stays whole, to be cut off.
+    """
+    if line.right or line.height > SMALLEST or text_width(line.left, SMALLEST) <= width:
+        return (line,)
+    first, comma, rest = line.left.rpartition(", ")
+    parts = (f"{first},", rest) if comma else wrapped(line.left, width)
+    if len(parts) > 2 or any(text_width(part, SMALLEST) > width for part in parts):
+        parts = wrapped(line.left, width)
+    return tuple(replace(line, left=part) for part in parts) if len(parts) <= 2 else (line,)
+
+
 def _fitted(line: _Line, width: float) -> _Line:
-    """Return a line that fits: in smaller letters, or else cut off."""
+    """Return a line that fits: in smaller letters, or else cut off, a room before its face."""
     room = width - (text_width(line.right, SMALLEST) + SMALLEST if line.right else 0.0)
     for height in (TITLE, MARK, SMALLEST):
         if height <= line.height and text_width(line.left, height, bold=line.bold) <= room:
             return replace(line, height=height)
-    words = shortened(line.left, room, SMALLEST, bold=line.bold)
+    name, comma, rest = line.left.partition(", ")
+    rest = f"{comma}{rest}"
+    short = shortened(name, room - text_width(rest, SMALLEST, bold=line.bold), bold=line.bold)
+    words = shortened(f"{short}{rest}", room, SMALLEST, bold=line.bold)
     return replace(line, left=words, height=SMALLEST)
 
 

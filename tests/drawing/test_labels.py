@@ -89,6 +89,29 @@ def test_a_line_that_is_too_long_is_cut_off_and_says_so():
     assert shortened("Wall D", 30.0) == "Wall D"
 
 
+def test_where_there_is_no_second_line_the_room_is_cut_off_before_the_face(demo_scheme):
+    pages = label_pages(demo_scheme, SHEETS["letter-3x10"], demo_scheme.rooms)
+    said = [m.text for page in pages for m in page.marks if "…" in m.text]
+
+    assert said
+    faces = [s.surface.name for r in demo_scheme.rooms for s in r.surfaces]
+    assert not [text for text in said if text.partition("…, ")[2] not in faces]
+
+
+@pytest.mark.parametrize("sheet", ["a4-3x8", "a4-2x7"])
+def test_a_long_place_goes_on_in_a_second_line(demo_scheme, sheet):
+    pages = label_pages(demo_scheme, SHEETS[sheet], demo_scheme.rooms)
+    said = [m.text for page in pages for m in page.marks]
+
+    assert not [text for text in said if "…" in text]
+    if sheet == "a4-3x8":
+        at = said.index("Living and dining, Wall D,")
+        assert said[at + 1].endswith(" reveal of O1")
+    cut = [p for r in demo_scheme.rooms for s in r.surfaces for p in s.set_out.pieces]
+    notes = [text for text in said if text == "with cut-outs: see its drawing"]
+    assert len(notes) == len([p for p in cut if not p.is_plain])
+
+
 # --- telephone ----------------------------------------------------------------------------------
 
 
