@@ -9,7 +9,10 @@ import pytest
 
 from roomboard.core.project import Units
 from roomboard.core.scheme import work_out
+from roomboard.drawing import flow
 from roomboard.drawing.displaylist import Text
+from roomboard.drawing.flow import column_widths
+from roomboard.drawing.lettering import wrapped
 from roomboard.drawing.page_checks import text_outside, text_overlaps, text_too_small
 from roomboard.drawing.paper import PAPERS
 from roomboard.drawing.sheet_set import sheet_set
@@ -112,6 +115,39 @@ def test_its_set_with_every_fastener_has_no_lettering_that_overlaps_leaves_the_f
     assert [p.number for p in pages if text_too_small(p)] == []
     assert {p.number: text_overlaps(p) for p in pages if text_overlaps(p)} == {}
     assert {p.number: text_outside(p) for p in pages if text_outside(p)} == {}
+
+
+def test_no_word_of_a_table_of_its_set_is_broken(gallery, gallery_in_feet, monkeypatch):
+    """Every heading and cell of every table on every paper, broken only between words."""
+    set_out = []
+
+    def kept(table, width):
+        widths = column_widths(table, width)
+        set_out.append((table, widths))
+        return widths
+
+    monkeypatch.setattr(flow, "column_widths", kept)
+    for paper in PAPERS:
+        scheme = gallery_in_feet if PAPERS[paper].system == "imperial" else gallery
+        sheet_set(scheme, paper, "2026-05-02")
+    assert len(set_out) > 100
+    cells = {
+        (text, width, bold)
+        for table, widths in set_out
+        for row, bold in (
+            (tuple(c.title for c in table.columns), True),
+            *((r, False) for r in table.rows),
+        )
+        for text, width in zip(row, widths, strict=False)
+        if len(row) == len(widths)
+    }
+    broken = [
+        lines
+        for text, width, bold in cells
+        for lines in (wrapped(text, width - 2 * flow.PAD, bold=bold),)
+        if " ".join(lines).split() != text.split()
+    ]
+    assert broken == []
 
 
 def test_no_drawing_of_its_set_on_a4_is_too_small_to_read(gallery):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -45,6 +46,12 @@ POWERS = (1.0, 0.5, 2.0, 4.0)
 """Powers of what columns want by which what is left is shared among them."""
 LITTLE = 4.0
 """A column is given this much more than its longest word before others share what is left, mm."""
+LINES = re.compile(r"\n")
+"""Breaks a cell only where it says so itself."""
+PAIRS = re.compile(r"\n|(?<=/) ")
+"""Breaks a cell between the two numbers of a taper as well, as in ``3019 / 3028``."""
+WORDS = re.compile(r"\s+")
+"""Breaks a cell between all words."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -338,34 +345,23 @@ def column_widths(table: Table, width: float) -> tuple[float, ...]:
     """Share a width among a table's columns by what stands in them.
 
     Every column gets what its longest word needs; the rest goes to those whose cells would
-    otherwise break.
+    otherwise break. Where words need more than there is, cells that are kept whole break as well.
 
     Args:
         table: The table.
         width: mm.
     """
-    least: list[float] = []
-    wanted: list[float] = []
-    for number, column in enumerate(table.columns):
-        cells = [(column.title, True)]
-        cells += [(row[number], False) for row in table.rows if len(row) == len(table.columns)]
-        # A number is not broken from its unit.
-        kept = column.right or column.unbroken
-        words = [
-            text_width(w, SMALLEST, bold=bold)
-            for cell, bold in cells
-            for w in (cell.split("\n") if kept and not bold else cell.split())
-        ]
-        lines = [
-            text_width(line, SMALLEST, bold=bold)
-            for cell, bold in cells
-            for line in cell.split("\n")
-        ]
-        own = min(max(words, default=0.0), WIDEST_WORD * width) + 2 * PAD + 0.1
-        least.append(max(own, column.least))
-        wanted.append(max(max(lines, default=0.0) + 2 * PAD + 0.1, column.least))
+    columns = range(len(table.columns))
+    wanted = [_longest(table, number, width, LINES, whole=True) for number in columns]
     if sum(wanted) <= width:
         return tuple(wanted)
+    # A number is not broken from its unit; two of them may stand one under the other.
+    least: list[float] = []
+    for words, numbers in ((LINES, LINES), (WORDS, LINES), (WORDS, PAIRS)):
+        breaks = [numbers if c.right else words if c.unbroken else WORDS for c in table.columns]
+        least = [_longest(table, number, width, breaks[number]) for number in columns]
+        if sum(least) < width:
+            break
     if sum(least) >= width:
         return tuple(w * width / sum(least) for w in least)
     # Columns that want little get all they want; the long ones share what is left by what they
@@ -386,6 +382,29 @@ def column_widths(table: Table, width: float) -> tuple[float, ...]:
             tuple(own + rest * share / every for own, share in zip(widths, shares, strict=True))
         )
     return min(ways, key=lambda way: _lines(table, way))
+
+
+def _longest(
+    table: Table, number: int, width: float, breaks: re.Pattern[str], *, whole: bool = False
+) -> float:
+    """Return the width a column needs, mm: for whole cells, or for the parts of them.
+
+    Args:
+        table: The table.
+        number: Which column.
+        width: Of the whole table, mm; no part asks for more than its share of it.
+        breaks: Where cells below the heading may break.
+        whole: Whether no cell is to break but where it says so itself.
+    """
+    column = table.columns[number]
+    rows = [row[number] for row in table.rows if len(row) == len(table.columns)]
+    parts = (LINES if whole else WORDS).split(column.title)
+    widths = [text_width(part, SMALLEST, bold=True) for part in parts]
+    widths += [text_width(part, SMALLEST) for cell in rows for part in breaks.split(cell)]
+    longest = max(widths, default=0.0)
+    if not whole:
+        longest = min(longest, WIDEST_WORD * width)
+    return max(longest + 2 * PAD + 0.1, column.least)
 
 
 def _evenly(widths: Sequence[float], wanted: Sequence[float], rest: float) -> tuple[float, ...]:

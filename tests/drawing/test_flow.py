@@ -3,7 +3,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from roomboard.drawing.displaylist import Text, overlap, text_box
-from roomboard.drawing.flow import Column, Heading, NewPage, Paragraph, Table, flow
+from roomboard.drawing.flow import (
+    PAD,
+    Column,
+    Heading,
+    NewPage,
+    Paragraph,
+    Table,
+    column_widths,
+    flow,
+)
+from roomboard.drawing.lettering import wrapped
 
 AREA = (20.0, 30.0, 200.0, 130.0)
 
@@ -104,6 +114,27 @@ def test_numbers_are_not_parted_from_their_units():
     (page,) = flow([Table(columns=columns, rows=rows)], AREA)
 
     assert {"123.45 m", "223.45 m"} <= {t.text for t in texts(page)}
+
+
+def test_whole_names_and_pairs_of_numbers_break_before_a_word_of_a_heading_does():
+    """Names that are kept whole would leave the other columns less than their headings need."""
+    table = Table(
+        columns=(
+            Column(title="Room", unbroken=True),
+            Column(title="Recessed joints", right=True),
+            Column(title="Length", right=True),
+        ),
+        rows=(("Kitchen with a nib and a post", "35.78 m", "3019 / 3028"),),
+    )
+    for width in (80.0, 66.0, 54.0):
+        for column, own in zip(table.columns, column_widths(table, width), strict=True):
+            lines = wrapped(column.title, own - 2 * PAD, bold=True)
+            assert " ".join(lines) == column.title
+    wide = column_widths(table, 80.0)
+    assert wrapped("3019 / 3028", wide[2] - 2 * PAD) == ("3019 / 3028",)
+    assert sum(column_widths(table, 54.0)) == pytest.approx(54.0)
+    tight = column_widths(table, 54.0)
+    assert wrapped("3019 / 3028", tight[2] - 2 * PAD) == ("3019 /", "3028")
 
 
 def test_blocks_begin_under_what_stands_on_the_first_page():
