@@ -40,6 +40,8 @@ APART = 2.5
 """So far apart stand letters that must not be taken for a part of other lettering, mm on paper."""
 DIMENSION_PITCH = _drafting.DIMENSION["pitch"]
 """Distance between rows of dimensions, mm on paper."""
+ELBOW = 3.0
+"""The end of a leader runs level for this much before its label, mm."""
 LEADER = 8.0
 """Labels beside a drawing stand this far from it, mm on paper."""
 ROW = 4.6
@@ -561,11 +563,14 @@ class Sketch:
         pitch = self.mm(line_pitch(SMALLEST))
         # Of two at one height the right one comes first: the other's leader slants past under it.
         ordered = sorted(self._called, key=lambda c: (-c[0][1], -c[0][0], c[1][0].text))
-        # Each at the height of what it names, pushed down by those above it, then up again
-        # from the bottom of the drawing.
+        # Each at the height of what it names or where its leader meets less, under those above
+        # it, then up again from the bottom of the drawing.
+        bend = x - self.mm(ELBOW)
         levels: list[float] = []
         for target, _, _ in ordered:
-            levels.append(min(target[1], levels[-1] - pitch) if levels else target[1])
+            above = levels[-1] - pitch if levels else math.inf
+            leaders = [(t, (bend, y)) for (t, _, _), y in zip(ordered, levels, strict=False)]
+            levels.append(self._free_level(target, bend, pitch, above, leaders))
         least = extent[1] + pitch / 2
         for number in reversed(range(len(levels))):
             levels[number] = max(levels[number], least)
@@ -573,7 +578,7 @@ class Sketch:
         for (target, label, ref), y in zip(ordered, levels, strict=True):
             texts = self.lay(label, (x, y), 0.0, (Across.LEFT, Up.MIDDLE), "lettering", ref)
             self.write(texts)
-            elbow = (x - self.mm(3.0), y)
+            elbow = (bend, y)
             self.stroke((target, elbow, (x - self.mm(1.0), y)), "dimension", ref)
             self.dots((target,), Symbol.DISC, 1.0, "dimension")
 
@@ -606,23 +611,47 @@ class Sketch:
             self.stroke((target, (foot, under)), "dimension", ref)
             self.dots((target,), Symbol.DISC, 1.0, "dimension")
 
+    def _free_level(
+        self, target: Point, x: float, pitch: float, above: float, others: Sequence[Ring]
+    ) -> float:
+        """Return the height beside the drawing where a leader meets as little as can be.
+
+        Args:
+            target: What is named.
+            x: Where the leader bends to its label.
+            pitch: Of two labels, mm.
+            above: The highest it may be.
+            others: The leaders there are, each from what is named to its bend.
+        """
+        wanted = [target[1] + aside * pitch for aside in (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0)]
+        levels = dict.fromkeys(min(y, above) for y in wanted)
+
+        def met(y: float) -> tuple[int, int]:
+            own = shapely.linestrings((target, (x, y)))
+            crossed = sum(bool(own.crosses(shapely.linestrings(other))) for other in others)
+            return crossed, self._met(target, (x, y))
+
+        return min(levels, key=met)
+
     def _free_foot(self, target: Point, extent: Box) -> float:
         """Return where over the drawing a leader ends that meets as little lettering as can be."""
-        best, least = target[0], math.inf
-        half, step = self.mm(0.3), self.mm(2.0)
-        for aside in (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0):
-            foot = target[0] + self.mm(aside)
-            if not extent[0] <= foot <= extent[2]:
-                continue
-            count = max(2, int((extent[3] - target[1]) / step))
-            met = 0
-            for number in range(1, count + 1):
-                x = target[0] + (foot - target[0]) * number / count
-                y = target[1] + (extent[3] - target[1]) * number / count
-                met += not self.is_free((x - half, y - half, x + half, y + half))
-            if met < least:
-                best, least = foot, met
-        return best
+        feet = [target[0] + self.mm(aside) for aside in (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0)]
+        return min(
+            (foot for foot in feet if extent[0] <= foot <= extent[2]),
+            key=lambda foot: self._met(target, (foot, extent[3])),
+            default=target[0],
+        )
+
+    def _met(self, a: Point, b: Point) -> int:
+        """Return at how many places, 2 mm apart on paper, a line runs over lettering."""
+        half = self.mm(0.3)
+        count = max(2, int(math.dist(a, b) / self.mm(2.0)))
+        met = 0
+        for number in range(1, count + 1):
+            x = a[0] + (b[0] - a[0]) * number / count
+            y = a[1] + (b[1] - a[1]) * number / count
+            met += not self.is_free((x - half, y - half, x + half, y + half))
+        return met
 
 
 def _along(side: Side, place: float, at: float) -> Point:

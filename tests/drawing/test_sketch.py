@@ -1,6 +1,7 @@
 import math
 
 import pytest
+import shapely
 
 from roomboard.core.plane import Region
 from roomboard.drawing.displaylist import Fill, Stroke, Text, bounds, overlap, text_box
@@ -54,6 +55,23 @@ def test_no_leader_runs_through_another_light_at_the_same_height():
     (ax, ay), (bx, by), *_ = leader.points
     off = abs(2100.0 - (ay + (by - ay) * (5045.0 - ax) / (bx - ax)))
     assert off > 45.0
+
+
+def test_a_leader_goes_round_lettering_where_it_can_and_none_crosses_another():
+    """A figure stands at the height of both lights, right of them, where leaders would lie."""
+    sketch = Sketch(50.0)
+    sketch.outline(Region.box(0.0, 0.0, 6600.0, 4200.0), "outline")
+    assert sketch.label((plain("925"),), ((6800.0, 2100.0),))
+    for name, x in (("L1", 1545.0), ("L2", 5045.0)):
+        sketch.call_out((x, 2100.0), plain(f"Light {name}"), name)
+    marks = sketch.finished()
+    figure = text_box(next(t for t in texts(marks) if t.text == "925"), 50.0)
+    leaders = {
+        m.ref: shapely.linestrings(m.points) for m in marks if isinstance(m, Stroke) and m.ref
+    }
+    assert set(leaders) == {"L1", "L2"}
+    assert not any(line.intersects(shapely.box(*figure)) for line in leaders.values())
+    assert not leaders["L1"].crosses(leaders["L2"])
 
 
 @pytest.mark.parametrize("side", list(Side))
