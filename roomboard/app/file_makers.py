@@ -159,6 +159,23 @@ def page_files(pages: Sequence[Page], ending: str, step: Step) -> dict[str, byte
     return found
 
 
+def table_files(scheme: Scheme, step: Step) -> dict[str, bytes]:
+    """Return every table as plain lines of text, by its name; changes where any were issued.
+
+    Args:
+        scheme: What was worked out.
+        step: Told before each table.
+    """
+    from roomboard.export.tables import tables_of
+
+    names = tables_of(scheme.project)
+    found: dict[str, bytes] = {}
+    for number, name in enumerate(names):
+        step(tr("Writing the tables …"), number, len(names))
+        found[name] = _table(scheme, name)
+    return found
+
+
 def surface_files(scheme: Scheme, asked: Asked, ending: str, step: Step) -> dict[str, bytes]:
     """Return each surface as a drawing of its own, by the names of its room and itself.
 

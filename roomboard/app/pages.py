@@ -369,7 +369,18 @@ def _surface_files(draw: str) -> Callable[[Scheme, Asked, Step], dict[str, bytes
     return make
 
 
+def _table_files(scheme: Scheme, _: Asked, step: Step) -> dict[str, bytes]:
+    return file_makers.table_files(scheme, step)
+
+
 FOLDER_EXPORTERS = (
+    FolderExporter(
+        id="tables_csv",
+        words="Every table, a file each (CSV)…",
+        ending=".csv",
+        make=_table_files,
+        tip="Write order, cut list, quantities, findings and the other tables into a folder.",
+    ),
     FolderExporter(
         id="pages_svg",
         words="Pages, a drawing each (SVG)…",

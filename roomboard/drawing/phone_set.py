@@ -10,6 +10,7 @@ from functools import cached_property
 from roomboard.core.cutting import CutSheet
 from roomboard.core.findings import Severity
 from roomboard.core.project import Units
+from roomboard.core.revision_done import states
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.surface import SeenFrom
 from roomboard.core.units import on_tape, write_mass
@@ -45,6 +46,7 @@ from roomboard.drawing.schedule import (
 )
 from roomboard.drawing.set_choice import USUAL_KINDS, PageKind
 from roomboard.drawing.set_revision import letter_now
+from roomboard.drawing.set_revision_clouds import CLOUD
 from roomboard.drawing.set_revision_views import OverView
 from roomboard.drawing.set_views import Views
 from roomboard.drawing.sketch import Sketch
@@ -222,23 +224,28 @@ class _Maker:
         return drawn
 
     def pieces(self, s: SurfaceScheme) -> Iterator[Block]:
-        where = sheets_by_piece(self.scheme)
-        rows = []
+        where, done = sheets_by_piece(self.scheme), states(self.scheme)
+        rows: list[tuple[str, ...]] = []
         for piece in sorted(s.set_out.pieces, key=lambda p: (p.hang, p.id)):
             sheet, placement = where.get(piece.id, (None, None))
             size = f"{self.length(piece.length)} × {self.length(piece.width)}"
             edges = " ".join(edge_letters(piece, placement))
             mass = write_mass(piece.mass_kg, self.units)
-            rows.append((piece.mark, size, edges, sheet.id if sheet else "none", mass))
+            cells = (piece.mark, size, edges, sheet.id if sheet else "none", mass)
+            rows.append((*cells, done.get(piece.id, "")))
         if rows:
+            # On so narrow a page the last column stands only where something is in it.
+            if not any(row[-1] for row in rows):
+                rows = [row[:-1] for row in rows]
             columns = (
                 Column(title="Mark", unbroken=True),
                 Column(title="Size", unbroken=True),
                 Column(title="Edges"),
                 Column(title="Sheet"),
                 Column(title="Mass", right=True),
+                Column(title="Done", layer=CLOUD),
             )
-            yield Table(columns=columns, rows=tuple(rows))
+            yield Table(columns=columns[: len(rows[0])], rows=tuple(rows))
 
     def piece_sheets(self, room: RoomScheme) -> Iterator[Part]:
         """Return each piece that is no rectangle, face up, a page for each in hanging order."""

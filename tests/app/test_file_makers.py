@@ -1,7 +1,8 @@
 """Every kind of file the desk writes is what its ending says, and the same each time."""
 
+import csv
 import zipfile
-from io import BytesIO
+from io import BytesIO, StringIO
 
 import pytest
 
@@ -103,6 +104,16 @@ def test_pictures_of_surfaces_are_as_large_as_their_scale_makes_them(many):
     large = read_png(many("each_png", scale=25.0)["hall-wall-a"]).size
     small = read_png(many("each_png", scale=50.0)["hall-wall-a"]).size
     assert 0.5 < small[0] / large[0] < 0.75
+
+
+def test_every_table_is_a_file_of_its_own(many, demo):
+    found = many("tables_csv")
+    assert sorted(found) == [
+        *("cut-list", "deliveries", "findings", "order", "quantities", "rooms"),
+    ]
+    lines = list(csv.reader(StringIO(found["cut-list"].decode(), newline="")))
+    assert lines[0][:3] == ["Room", "Hang", "Mark"]
+    assert len(lines) - 1 == sum(len(s.set_out.pieces) for r in demo.rooms for s in r.surfaces)
 
 
 def test_each_page_is_a_file_of_its_own(many):

@@ -393,6 +393,23 @@ def test_the_hanging_list_says_what_is_cut_and_hung_and_stays_the_sheet_it_was()
     assert {m: d for m, d in table.items() if d} == {"C2-1": "cut", "WA-T1": "hung"}
 
 
+def test_the_telephone_says_what_is_cut_and_hung() -> None:
+    made = worked_out(first())
+    job = mark_done(made.project, made, "bed/wall:a", "WA-T1", DoneState.HUNG)
+    small = label_sheets().phone
+    paper = Paper(name="phone", width=small.width, height=small.height, system="metric")
+
+    def said(scheme: Scheme) -> list[str]:
+        pages = phone_set(scheme, paper, small.margin, "2025-05-01")
+        assert {p.number: text_overlaps(p) for p in pages if text_overlaps(p)} == {}
+        return [m.text for p in pages for m in p.marks if isinstance(m, Text)]
+
+    before, after = said(made), said(worked_out(job))
+    # The checklist has such a column too.
+    assert after.count("Done") - before.count("Done") == 1
+    assert after.count("hung") - before.count("hung") == 1
+
+
 # --- the list ------------------------------------------------------------------------------
 
 
