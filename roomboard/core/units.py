@@ -12,6 +12,7 @@ import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from roomboard.core.project import Units
 
@@ -744,6 +745,7 @@ def on_tape(mm: Mm, units: Units, *, suffix: bool = False) -> str:
     return write_length(float(as_written(mm, units)), units, suffix=suffix)
 
 
+@lru_cache(maxsize=16_384)
 def as_written(mm: Mm, units: Units) -> Fraction:
     """Return the size that :func:`on_tape` writes for a size, mm, exactly.
 

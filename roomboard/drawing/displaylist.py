@@ -143,14 +143,19 @@ def text_corners(mark: Text, scale: float = 1.0) -> Ring:
     width = text_width(mark.text, mark.paper_height, bold=mark.bold) * scale
     cap = mark.paper_height * scale
     across, up = mark.anchor
-    x0 = {Across.LEFT: 0.0, Across.CENTRE: -width / 2, Across.RIGHT: -width}[across]
-    y0 = {Up.BASE: 0.0, Up.MIDDLE: -cap / 2, Up.TOP: -cap}[up]
-    low, high = y0 - below(mark.paper_height) * scale, y0 + cap_height(mark.paper_height) * scale
-    cos, sin = math.cos(math.radians(mark.angle_deg)), math.sin(math.radians(mark.angle_deg))
+    left = 0.0 if across is Across.LEFT else -width / 2 if across is Across.CENTRE else -width
+    base = 0.0 if up is Up.BASE else -cap / 2 if up is Up.MIDDLE else -cap
+    right = left + width
+    low = base - below(mark.paper_height) * scale
+    high = base + cap_height(mark.paper_height) * scale
     x, y = mark.at
+    if not mark.angle_deg:
+        x0, y0, x1, y1 = x + left, y + low, x + right, y + high
+        return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    cos, sin = math.cos(math.radians(mark.angle_deg)), math.sin(math.radians(mark.angle_deg))
     return tuple(
         (x + a * cos - b * sin, y + a * sin + b * cos)
-        for a, b in ((x0, low), (x0 + width, low), (x0 + width, high), (x0, high))
+        for a, b in ((left, low), (right, low), (right, high), (left, high))
     )
 
 
