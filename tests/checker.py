@@ -1739,12 +1739,7 @@ def optimum(job: Job) -> list[str]:
         faults.append("optimum: the gap is not what lies between bound and cost")
     if not best["how"]:
         faults.append("optimum: it is not said how the bound was found")
-    amounts = {line["kind"]: line["amount"] for line in best["by_kind"]}
-    butts = sum(
-        b["t1"] - b["t0"] for r in job.data["rooms"] for s in r["surfaces"] for b in s["butts"]
-    )
-    if abs(amounts["butt"] - butts / 1000) > 0.02:
-        faults.append("optimum: the metres of butt joint are not those of the set-out")
+    faults += counted(job, best)
     cuts = job.data["linear_cuts"]
     for line in best["linear"]:
         own_cuts = [c for c in cuts if c["kind"] == line["kind"]]
@@ -1754,6 +1749,53 @@ def optimum(job: Job) -> list[str]:
         if not cut - 1 <= line["bound"] <= line["total"] + 0.1:
             faults.append(f"optimum: the bound of {line['kind']} is no bound")
     return faults
+
+
+def counted(job: Job, best: Json) -> list[str]:
+    """The amounts that weigh are those of the set-out."""
+    faults = []
+    amounts = {line["kind"]: line["amount"] for line in best["by_kind"]}
+    butts = sum(
+        b["t1"] - b["t0"] for r in job.data["rooms"] for s in r["surfaces"] for b in s["butts"]
+    )
+    if abs(amounts["butt"] - butts / 1000) > 0.02:
+        faults.append("optimum: the metres of butt joint are not those of the set-out")
+    lit = sum(across_light(s) for r in job.data["rooms"] for s in r["surfaces"])
+    if abs(amounts["light"] - lit) > 0.02:
+        faults.append("optimum: the butt joint across the light is not that of the set-out")
+    return faults
+
+
+def across_light(surface: Json) -> float:
+    """Metres of butt joint, each by how near a light it lies and how squarely across its way."""
+    total = 0.0
+    frames = {f["number"]: f["frame"] for f in surface["fields"]}
+    for butt in surface["butts"]:
+        frame = frames[butt["field"]]
+        (x, y), (cos, sin) = frame["origin"], frame["along"]
+        ends = [
+            (x + butt["s"] * cos - t * sin, y + butt["s"] * sin + t * cos)
+            for t in (butt["t0"], butt["t1"])
+        ]
+        line = LineString(ends)
+        for n in range(8):
+            at = line.interpolate((n + 0.5) / 8, normalized=True)
+            total += (
+                line.length / 8000 * max((_lit(z, at, frame) for z in surface["lights"]), default=0)
+            )
+    return total
+
+
+def _lit(light: Json, at: Point, frame: Json) -> float:
+    """How much of a joint across a frame shows at a place in one light."""
+    source = LineString([light["a"], light["b"]]) if light["a"] != light["b"] else Point(light["a"])
+    foot = shapely.shortest_line(source, at).coords[0]
+    gone = math.dist(foot, (at.x, at.y))
+    near = max(0.0, 1 - math.hypot(gone, light["off"]) / light["reach"])
+    if gone <= 1:
+        return near
+    cos, sin = frame["along"]
+    return near * abs((at.x - foot[0]) * cos + (at.y - foot[1]) * sin) / gone
 
 
 def linear(job: Job) -> list[str]:

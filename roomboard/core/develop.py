@@ -19,6 +19,7 @@ from roomboard.core.heights import KEY, highest
 from roomboard.core.heights_tops import lowest_over
 from roomboard.core.kept import parts_off, without_kept
 from roomboard.core.layers import in_layers
+from roomboard.core.lighting import with_lights
 from roomboard.core.plane import (
     TOLERANCE,
     Region,
@@ -130,7 +131,11 @@ def develop(room: Room, setting: Setting) -> Developed:
         )
     findings.extend(_off_their_face(room, surfaces))
     left = [part for surface in surfaces for part in without_kept(room, surface)]
-    lined = tuple(layer for surface in left for layer in in_layers(room, with_lines(room, surface)))
+    lined = tuple(
+        with_lights(room, layer)
+        for surface in left
+        for layer in in_layers(room, with_lines(room, surface))
+    )
     return Developed(room=room, surfaces=lined, findings=tuple(findings))
 
 

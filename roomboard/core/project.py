@@ -738,6 +738,8 @@ class Weights:
         lift: For each kg of the heaviest piece of every surface.
         middle: For each metre of butt joint in the middle of its field, falling to nothing at
             the ends.
+        light: For each metre of butt joint across the light and close to it, falling to nothing
+            at the far end of its surface and where the joint runs as the light does.
     """
 
     board: float = 1.0
@@ -748,6 +750,7 @@ class Weights:
     cut: float = 0.0
     lift: float = 0.01
     middle: float = 0.3
+    light: float = 0.3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -182,6 +182,35 @@ OWN_DOCUMENTS = frozenset({"wet", "fire", "bracing", "tiled"})
 """Kinds of special zones whose sheets are not set out for the least board."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Light:
+    """Where light comes from that falls along a surface.
+
+    Attributes:
+        opening: Id of the light or of the window in the room.
+        a: One end of its place on the surface, (u, v) mm; a window's side square under it.
+        b: The other end; ``a`` for a light in the surface.
+        off: How far off the surface it stands, mm; 0 for a light in it.
+        reach: How far the furthest place of the surface is from it, mm.
+    """
+
+    opening: str
+    a: Point
+    b: Point
+    off: float
+    reach: float
+
+    def nearest(self, point: Point) -> Point:
+        """Return the place of the light on the surface that is nearest to a point."""
+        dx, dy = self.b[0] - self.a[0], self.b[1] - self.a[1]
+        length2 = dx * dx + dy * dy
+        if not length2:
+            return self.a
+        t = ((point[0] - self.a[0]) * dx + (point[1] - self.a[1]) * dy) / length2
+        t = max(0.0, min(1.0, t))
+        return (self.a[0] + t * dx, self.a[1] + t * dy)
+
+
 @dataclass(frozen=True, kw_only=True)
 class Surface:
     """One face to be lined, laid flat.
@@ -217,6 +246,7 @@ class Surface:
         unlined: Parts of the face, beside what is lined, that keep a lining or get none.
         under: Lines of the joints in the layer under it, which its own joints keep off, and whether
             they are butts.
+        lights: The lights in it, and the windows whose light falls along it.
     """
 
     ref: str
@@ -247,6 +277,7 @@ class Surface:
     layers: int = 1
     unlined: tuple[Region, ...] = ()
     under: tuple[tuple[Point, Point, bool], ...] = ()
+    lights: tuple[Light, ...] = ()
 
     @cached_property
     def area_m2(self) -> float:

@@ -79,6 +79,7 @@ WEIGHTS = Record(
         "cut": read_amount,
         "lift": read_amount,
         "middle": read_amount,
+        "light": read_amount,
     },
     (),
     "a set of weights",

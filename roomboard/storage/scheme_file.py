@@ -382,6 +382,7 @@ def _surface(surface: Surface) -> dict[str, Json]:
         "openings": [_record(o) for o in surface.openings],
         "controls": [_record(c) for c in surface.controls],
         "bands": [_record(b) for b in surface.bands],
+        "lights": [_record(light) for light in surface.lights],
         "layer": surface.layer,
         "unlined": [_region(r) for r in surface.unlined],
     }

@@ -37,6 +37,7 @@ WEIGHT_WORDS = {
     "cut": ("Cut", "each"),
     "lift": ("Heaviest piece of a face", "each {unit}"),
     "middle": ("Butt in the middle", "each {unit}, nothing at the ends"),
+    "light": ("Butt across the light", "each {unit} at the light, nothing far off or along it"),
 }
 """What a weight is called, and what one of it is, in the unit of the job."""
 MOST = 100.0

@@ -17,6 +17,7 @@ PRESETS: tuple[tuple[str, Weights], ...] = (
             cut=0.0,
             lift=0.0,
             middle=0.5,
+            light=0.5,
         ),
     ),
     (
@@ -30,6 +31,7 @@ PRESETS: tuple[tuple[str, Weights], ...] = (
             cut=0.0,
             lift=0.0,
             middle=0.01,
+            light=0.01,
         ),
     ),
     (
@@ -43,6 +45,7 @@ PRESETS: tuple[tuple[str, Weights], ...] = (
             cut=0.0,
             lift=1.0,
             middle=0.1,
+            light=0.1,
         ),
     ),
 )

@@ -234,6 +234,7 @@ class Together:
                 stop = run.stops[step.end - 1]
                 metres = stop.height / 1000
                 cost += metres * (weights.butt + weights.middle * nearness(stop.s, ends))
+                cost += weights.light * run.light_m[step.end - 1]
             problem.choices.append(Choice(cost, self._asks(step.kinds)))
             number = len(problem.choices) - 1
             own.append(number)

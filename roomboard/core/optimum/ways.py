@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -16,6 +17,7 @@ from roomboard.core.fields import Rules, Turned, set_out_fields
 from roomboard.core.findings import Severity
 from roomboard.core.joints import JointKind
 from roomboard.core.laying import work_out_surface
+from roomboard.core.lighting import across_light
 from roomboard.core.plane import TOLERANCE, Region, chords_at_s, intersection
 from roomboard.core.project import AtChange, SheetDirection, Start
 from roomboard.core.rules import joint_findings
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
     from roomboard.core.butts import Planned
     from roomboard.core.findings import Finding
     from roomboard.core.parts import SurfaceScheme
+    from roomboard.core.plane import Interval
     from roomboard.core.project import SurfaceChoice
     from roomboard.core.setting import Setting
     from roomboard.core.sheeting import Course, SetOut, Stop
@@ -85,6 +88,7 @@ class Run:
         high: The same for its high line.
         usual: Numbers of the stops that the usual set-out takes.
         level: Whether all pieces it may be made of are as wide as it is.
+        light_m: Metres of butt joint at each stop, by how much they lie across the light.
     """
 
     course: Course
@@ -95,6 +99,7 @@ class Run:
     high: tuple[bool, ...]
     usual: tuple[int, ...]
     level: bool
+    light_m: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -355,6 +360,18 @@ def _run(
         high=tuple(any(b >= course.t1 - TOLERANCE for _, b in c) for c in chords),
         usual=tuple(n for n, s in enumerate(offered, 1) if any(s.s == u.s for u in usual)),
         level=level,
+        light_m=tuple(
+            _light_m(turned, s.s, c) if turned.surface.lights else 0.0
+            for s, c in zip(offered, chords, strict=True)
+        ),
+    )
+
+
+def _light_m(turned: Turned, s: float, chords: Sequence[Interval]) -> float:
+    """Return the metres of a butt at a stop, each by how much it lies across the light."""
+    lights, to_uv = turned.surface.lights, turned.field.frame.to_uv
+    return math.fsum(
+        (b - a) / 1000 * across_light(lights, to_uv((s, a)), to_uv((s, b))) for a, b in chords
     )
 
 

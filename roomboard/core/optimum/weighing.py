@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from roomboard.core.joints import JointKind
+from roomboard.core.lighting import across_light_m
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -22,8 +23,8 @@ class CostLine(NamedTuple):
 
     Attributes:
         kind: ``"board"``, ``"block_board"`` (sheets for back-blocks alone), ``"butt"``,
-            ``"recessed"``, ``"end_to_recess"``, ``"piece"``, ``"cut"``, ``"lift"`` or
-            ``"middle"``.
+            ``"recessed"``, ``"end_to_recess"``, ``"piece"``, ``"cut"``, ``"lift"``,
+            ``"middle"`` or ``"light"``.
         amount: How much of it, in its own unit: m2, m, pieces, cuts, kg.
         weight: What one of it counts, m2 of board.
     """
@@ -135,5 +136,8 @@ def weigh(scheme: Scheme, weights: Weights) -> Cost:
         CostLine("cut", sum(len(s.cuts) for s in plan.every), weights.cut),
         CostLine("lift", lift, weights.lift),
         CostLine("middle", sum(middle_m(s.set_out) for s in surfaces), weights.middle),
+        CostLine(
+            "light", sum(across_light_m(s.surface, s.set_out) for s in surfaces), weights.light
+        ),
     )
     return Cost(lines=lines)

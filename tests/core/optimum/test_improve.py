@@ -1,5 +1,6 @@
 """The whole job improved: never worse than usual, never below the bound, checked from outside."""
 
+import math
 from dataclasses import replace
 from functools import cache
 from itertools import combinations, pairwise, product
@@ -13,7 +14,7 @@ from roomboard.core.optimum.effort import Effort
 from roomboard.core.optimum.improve import OptimumError, improve
 from roomboard.core.optimum.presets import PRESETS, preset
 from roomboard.core.optimum.weighing import weigh
-from roomboard.core.project import Price, SurfaceChoice
+from roomboard.core.project import Opening, OpeningKind, Price, SurfaceChoice
 from roomboard.core.scheme import work_out
 from roomboard.storage.catalogue import load_catalogue, load_practice
 from tests import strategies as jobs
@@ -162,11 +163,15 @@ def least_board(pieces, sheets):
     ("x", "y", "spacing", "lengths"),
     [(4800.0, 1800.0, 600.0, (2400.0, 3600.0)), (4500.0, 1950.0, 450.0, (2400.0, 3000.0))],
 )
-@pytest.mark.parametrize("name", ["balanced", "least board", "fewest butts"])
+@pytest.mark.parametrize("name", ["balanced", "least board", "fewest butts", "by the window"])
 def test_a_small_ceiling_is_the_least_of_every_set_out_and_every_cut(x, y, spacing, lengths, name):
     """Two courses from either side, every butt on every joist, every sharing of the sheets."""
-    weights = replace(preset(name), lift=0.0)
+    lit = name == "by the window"
+    weights = replace(preset("balanced" if lit else name), lift=0.0, light=4.0)
     job = ceiling(x, y, spacing, weights=weights)
+    if lit:
+        # As wide as its wall, at x = 0: each butt lies across its light, the nearer the worse.
+        job = with_window(job, y)
     given_ = replace(job.choices, sheet_lengths=lengths, sheet_widths=(1200.0,))
     job = replace(job, choices=given_)
     found = best_of(job, Effort.PROOF)
@@ -196,6 +201,40 @@ def test_a_small_ceiling_is_the_least_of_every_set_out_and_every_cut(x, y, spaci
     assert found.optimum.cost.searched == pytest.approx(least, abs=1e-3)
 
 
+def with_window(job, wide):
+    """A window in wall A as wide as the wall, its head 320 under the ceiling."""
+    window = Opening(
+        id="w",
+        kind=OpeningKind.WINDOW,
+        host="a",
+        left=0.0,
+        bottom=900.0,
+        width=wide,
+        height=1200.0,
+    )
+    return replace(job, rooms=(replace(job.rooms[0], openings=(window,)),))
+
+
+def test_butts_keep_away_from_the_light_as_far_as_it_counts():
+    """One course with one butt on any joist, the window at the low end of it."""
+    job = ceiling(6000.0, 1200.0, 600.0, weights=replace(preset("balanced"), middle=0.0))
+    given_ = replace(job.choices, sheet_lengths=(2400.0, 3600.0, 4800.0), sheet_widths=(1200.0,))
+    job = with_window(replace(job, choices=given_), 1200.0)
+    at = {}
+    for weight in (0.0, 5.0, 10.0):
+        asked = replace(job, weights=replace(job.weights, light=weight))
+        found = best_of(asked, Effort.PROOF)
+        assert found.optimum.proven
+        (surface,) = found.scheme.rooms[0].surfaces
+        (butt,) = surface.set_out.butts
+        at[weight] = butt.s
+        lit = 1.2 * (1 - math.hypot(butt.s, 320) / math.hypot(6000, 320))
+        assert found.optimum.cost.amount("light") == pytest.approx(lit, abs=1e-6)
+    assert at[0.0] in {2400.0, 3600.0}, "no board is lost"
+    assert at[5.0] == 3600.0, "of these the further one: 1.2 m x 0.2 x 5 is less than 1.44 m2 more"
+    assert at[10.0] == 4800.0, "the longest sheet lies at the window"
+
+
 def cost_of_choice(job, surface, with_, choice, sheets, known):
     """What one set-out costs, its joints counted by hand and its sheets by every way of cutting."""
     from roomboard.core.set_out import set_out
@@ -211,7 +250,8 @@ def cost_of_choice(job, surface, with_, choice, sheets, known):
     cost += w.recessed * x / 1000 * (len(laid.courses) - 1)
     for b in laid.butts:
         near = 1 - abs(b.s - x / 2) / (x / 2)
-        cost += (b.t1 - b.t0) / 1000 * (w.butt + w.middle * near)
+        lit = 1 - math.hypot(b.s, 320) / math.hypot(x, 320) if job.rooms[0].openings else 0.0
+        cost += (b.t1 - b.t0) / 1000 * (w.butt + w.middle * near + w.light * lit)
     if cost >= known:
         return cost
     demands = [demand_of(p, laid, bare) for p in laid.pieces]
