@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from roomboard.core.cutting.packing import Laid, OpenSheet
 from roomboard.core.cutting.wants import Job, seat
-from roomboard.core.optimum.plates import Leaf, Tree
+from roomboard.core.optimum.tree import Leaf, Tree
 
 
 class Place(NamedTuple):

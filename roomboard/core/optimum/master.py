@@ -13,13 +13,17 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from roomboard.core.optimum.plates import Item, Leaf, Pattern, Plates, Split, TooManyError, Tree
+from roomboard.core.optimum.near import TooManyError
+from roomboard.core.optimum.plates import Item, Plates
 from roomboard.core.optimum.program import Column, Limits, Programme, Relaxed, least_whole
+from roomboard.core.optimum.tree import Leaf, Pattern, Split, Tree
 
 WORDS = "prices that no sheet beats (linear programme over set-outs and patterns)"
+EVERY = "search over all set-outs with every pattern that could matter"
+NEARLY = "search over all set-outs with every pattern that costs little more than it is worth"
 SMALL = 1e-6
 """Costs nearer than this are one."""
-SHARES = (0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.7)
+SHARES = (0.01, 0.02, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
 """Parts of a window that are tried where it holds too many patterns."""
 AGAIN = 4
 """So often all patterns that could matter are sought at most, each time below a better answer."""
@@ -414,6 +418,16 @@ class Search:
                 self._burst = window
         return window <= self._whole
 
+    def past(self, bound: float) -> float:
+        """Return what an answer costs at least that uses a pattern the pool is without.
+
+        At the prices of the window an answer costs its set-outs, at least ``bound`` together,
+        and by how much each of its sheets costs more than its pattern is worth. Every pattern
+        for which that is no more than the window that was taken in whole is in the pool, or
+        a larger one in its place; any other adds more than the window to the bound.
+        """
+        return bound + max(self._whole, 0.0)
+
     def solve(self, known: float = math.inf) -> Chosen:
         """Search for the least cost.
 
@@ -450,7 +464,11 @@ class Search:
                 found = found._replace(bound=again.bound)
             if complete:
                 bound = max(bound, self.problem.raised(min(found.bound, known, value)))
-                words = "search over all set-outs with every pattern that could matter"
+                words = EVERY
+            else:
+                within = self.problem.raised(min(found.bound, known, value, self.past(raw)))
+                if within > bound:
+                    bound, words = within, NEARLY
             self.watch.tell(min(value, known), bound, words)
             # With a better answer known, fewer patterns matter.
             if complete or min(value, known) >= best - SMALL:

@@ -7,19 +7,19 @@ two for the whole width of a sheet, one or none after rips.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
+
+from roomboard.core.optimum.near import Near
+from roomboard.core.optimum.tree import Leaf, Pattern, Split, Tree
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 
 HAIR = 1e-9
 """Values nearer than this are one."""
-TRIES = 256
-"""For each pattern allowed, so many pairs of parts are put together before it is too many."""
 LADDER = (0.0, 0.01, 0.02, 0.04, 0.08, 0.16, 0.32, 0.64, 1.0)
 """How far below the best, as a share of it, a pattern within the limits is looked for."""
 
@@ -42,44 +42,6 @@ class Item(NamedTuple):
     limit: int = 1_000_000
 
 
-@dataclass(frozen=True, slots=True)
-class Leaf:
-    """A plate from which one piece is cut."""
-
-    item: int
-
-
-@dataclass(frozen=True, slots=True)
-class Split:
-    """A cut from side to side.
-
-    Attributes:
-        rip: Along the sheet or across it.
-        at: Size of the first part.
-        first: What comes out of it.
-        second: What comes out of the rest.
-    """
-
-    rip: bool
-    at: int
-    first: Tree | None
-    second: Tree | None
-
-
-Tree = Leaf | Split
-
-
-class Pattern(NamedTuple):
-    """What is cut from one sheet: kinds in order, each as often as it comes, and how."""
-
-    items: tuple[int, ...]
-    tree: Tree | None
-
-
-class TooManyError(Exception):
-    """There are more patterns than were asked for."""
-
-
 def sums(sizes: Iterable[tuple[int, int]], most: int) -> tuple[int, ...]:
     """Return every sum of sizes up to ``most``, each size as often as is given with it."""
     reached, mask = 1, (1 << most + 1) - 1
@@ -98,6 +60,7 @@ class Plates:
     Attributes:
         lengths: Lengths that matter, in order, from 0.
         widths: Widths that matter, narrower than the sheet, in order.
+        values: What each kind is worth, once they have prices.
     """
 
     def __init__(
@@ -127,10 +90,7 @@ class Plates:
         self._places = {length: n for n, length in enumerate(self.lengths)}
         self._rests: list[Ints] = []
         self._worth: dict[tuple[int, int], Floats] = {}
-        self._values: Sequence[float] = ()
-        self._tried = 0
-        self._known: dict[tuple[int, int, int], dict[tuple[int, ...], tuple[float, Tree | None]]]
-        self._known = {}
+        self.values: Sequence[float] = ()
 
     # --- what fits ---------------------------------------------------------------------
 
@@ -158,7 +118,7 @@ class Plates:
         """Return the index of the longest length that matters within ``length``."""
         return int(np.searchsorted(self._points, length, side="right")) - 1
 
-    def _crosscuts(self) -> list[Ints]:
+    def crosscuts(self) -> list[Ints]:
         """Return for each length the index of what is left beside each first part."""
         if not self._rests:
             points = self._points
@@ -188,7 +148,7 @@ class Plates:
 
     def price(self, values: Sequence[float]) -> None:
         """Give the kinds values; what plates are worth is then reckoned from them."""
-        self._values = values
+        self.values = values
         self._worth = {}
         for width in self.widths:
             for edges in (0, 1):
@@ -201,17 +161,21 @@ class Plates:
         for i in self.allowed:
             if self.fits(i, width, edges):
                 at = self._places[self.items[i].length]
-                worth[at] = max(worth[at], self._values[i])
+                worth[at] = max(worth[at], self.values[i])
         for a, ea, b, eb in self.rips(width, edges):
             np.maximum(worth, self._worth[a, ea] + self._worth[b, eb], out=worth)
         np.maximum.accumulate(worth, out=worth)
-        for n, rests in enumerate(self._crosscuts()):
+        for n, rests in enumerate(self.crosscuts()):
             if n and worth[n - 1] > worth[n]:
                 worth[n] = worth[n - 1]
             if len(rests):
                 both = worth[1 : 1 + len(rests)] + worth[rests]
                 worth[n] = max(worth[n], float(both.max()))
         return worth
+
+    def worths(self, width: int, edges: int) -> Floats:
+        """Return the most that plates of a width can be worth, for each length that matters."""
+        return self._worth[width, edges]
 
     def worth(self, length: int) -> float:
         """Return the most that a whole sheet of this length can be worth."""
@@ -233,13 +197,13 @@ class Plates:
             n -= 1
         length = self.lengths[n]
         for i in self.allowed:
-            good = self.items[i].length <= length and self._values[i] >= goal - HAIR
+            good = self.items[i].length <= length and self.values[i] >= goal - HAIR
             if good and self.fits(i, width, edges):
                 return Leaf(i)
         for a, ea, b, eb in self.rips(width, edges):
             if self._worth[a, ea][n] + self._worth[b, eb][n] >= goal - HAIR:
                 return Split(True, a, self._trace(a, ea, n), self._trace(b, eb, n))  # noqa: FBT003
-        rests = self._crosscuts()[n]
+        rests = self.crosscuts()[n]
         both = worth[1 : 1 + len(rests)] + worth[rests]
         at = int(both.argmax())
         first = self._trace(width, edges, at + 1)
@@ -248,81 +212,12 @@ class Plates:
     def near(self, length: int, slack: float, most: int) -> list[Pattern]:
         """Return every pattern of a whole sheet worth its best less ``slack``, limits kept.
 
-        Patterns that another one contains are left out. Any part of such a pattern is itself
-        worth the best of its plate less ``slack``: otherwise a better part would make the
-        whole worth more than can be.
+        Patterns that another one contains are left out.
 
         Raises:
             TooManyError: If any plate has more than ``most``.
         """
-        self._tried, self._known = 0, {}
-        found = self._near(self.width, 2, self.place(length), slack, most)
-        made = [Pattern(items, tree) for items, (_, tree) in found.items() if items]
-        return _largest(made)
-
-    def _near(
-        self, width: int, edges: int, n: int, slack: float, most: int
-    ) -> dict[tuple[int, ...], tuple[float, Tree | None]]:
-        key = (width, edges, n)
-        if key in self._known:
-            return self._known[key]
-        worth = self._worth[width, edges]
-        least = float(worth[n]) - slack - HAIR
-        length = self.lengths[n]
-        found: dict[tuple[int, ...], tuple[float, Tree | None]] = {}
-        if least <= 0:
-            found[()] = (0.0, None)
-        for i in self.allowed:
-            good = self.items[i].length <= length and self._values[i] >= least
-            if good and self.fits(i, width, edges):
-                found[(i,)] = (self._values[i], Leaf(i))
-        for a, ea, b, eb in self.rips(width, edges):
-            if self._worth[a, ea][n] + self._worth[b, eb][n] >= least:
-                one = self._near(a, ea, n, slack, most)
-                two = self._near(b, eb, n, slack, most)
-                self._join(found, one, two, (True, a), least, most)
-        rests = self._crosscuts()[n]
-        both = worth[1 : 1 + len(rests)] + worth[rests]
-        for at in np.flatnonzero(both >= least).tolist():
-            one = self._near(width, edges, at + 1, slack, most)
-            two = self._near(width, edges, int(rests[at]), slack, most)
-            self._join(found, one, two, (False, self.lengths[at + 1]), least, most)
-        self._known[key] = found
-        return found
-
-    def _join(
-        self,
-        found: dict[tuple[int, ...], tuple[float, Tree | None]],
-        one: dict[tuple[int, ...], tuple[float, Tree | None]],
-        two: dict[tuple[int, ...], tuple[float, Tree | None]],
-        cut: tuple[bool, int],
-        least: float,
-        most: int,
-    ) -> None:
-        """Put the patterns of two parts together."""
-        second = sorted(two.items(), key=lambda e: (-e[1][0], e[0]))
-        for items, (value, tree) in one.items():
-            for others, (more, branch) in second:
-                if value + more < least:
-                    break
-                self._tried += 1
-                if self._tried > TRIES * most:
-                    raise TooManyError
-                both = tuple(sorted((*items, *others)))
-                if both in found or not self._within_limits(both):
-                    continue
-                found[both] = (value + more, Split(cut[0], cut[1], tree, branch))
-                if len(found) > most:
-                    raise TooManyError
-
-    def _within_limits(self, items: tuple[int, ...]) -> bool:
-        run, before = 0, -1
-        for i in items:
-            run = run + 1 if i == before else 1
-            before = i
-            if run > self.items[i].limit:
-                return False
-        return True
+        return Near(self, slack, most).patterns(length)
 
 
 def leaves(tree: Tree | None) -> list[int]:
@@ -332,18 +227,6 @@ def leaves(tree: Tree | None) -> list[int]:
     if isinstance(tree, Leaf):
         return [tree.item]
     return leaves(tree.first) + leaves(tree.second)
-
-
-def _contains(large: Sequence[int], small: Sequence[int]) -> bool:
-    at = iter(large)
-    return all(any(x == y for y in at) for x in small)
-
-
-def _largest(patterns: list[Pattern]) -> list[Pattern]:
-    """Leave out patterns that another one contains, by taking one piece off the others."""
-    smaller = {p.items[:n] + p.items[n + 1 :] for p in patterns for n in range(len(p.items))}
-    kept = [p for p in patterns if p.items not in smaller]
-    return sorted(kept, key=lambda p: (-len(p.items), p.items))
 
 
 def most_valuable(

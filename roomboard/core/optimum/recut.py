@@ -12,8 +12,9 @@ from roomboard.core.cutting.wants import Job, to_m2
 from roomboard.core.optimum.coarse import solve
 from roomboard.core.optimum.filling import filled
 from roomboard.core.optimum.master import Depth, Problem, Watch
-from roomboard.core.optimum.plates import Item, Leaf, Split, Tree
+from roomboard.core.optimum.plates import Item
 from roomboard.core.optimum.together import kind_of_demand, needs_of, sheets_of
+from roomboard.core.optimum.tree import Leaf, Split, Tree
 
 if TYPE_CHECKING:
     from roomboard.core.optimum.ways import Kind

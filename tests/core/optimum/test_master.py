@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from roomboard.core.optimum.coarse import in_units, solve
-from roomboard.core.optimum.master import Choice, Depth, Problem, Search, Sheet, Watch
+from roomboard.core.optimum.master import NEARLY, Choice, Depth, Problem, Search, Sheet, Watch
 from roomboard.core.optimum.plates import Item
 from roomboard.core.optimum.program import Column, Limits, Programme, least_whole
 
@@ -89,8 +89,11 @@ def problems(draw):
     return Problem(limited, sheets, 0, asked, choices, rules)
 
 
-def every_choice(problem):
-    """The least cost, by trying every choice and cutting each by every pattern."""
+def every_choice(problem, cost=0.0, pattern=()):
+    """The least cost, by trying every choice and cutting each by every pattern.
+
+    With a pattern, one sheet of that cost is cut by it whatever is chosen.
+    """
     best = math.inf
     for taken in itertools.product((0, 1), repeat=len(problem.choices)):
         sums = [sum(f * taken[n] for n, f in row.items()) for _, _, row in problem.rules]
@@ -100,7 +103,8 @@ def every_choice(problem):
         for chosen, choice in zip(taken, problem.choices, strict=True):
             for i, n in choice.asks.items():
                 demand[i] += chosen * n
-        own = sum(c.cost * t for c, t in zip(problem.choices, taken, strict=True))
+        demand = [max(0, n - pattern.count(i)) for i, n in enumerate(demand)]
+        own = cost + sum(c.cost * t for c, t in zip(problem.choices, taken, strict=True))
         best = min(best, own + least_cutting(problem.sheets, problem.items, demand))
     return best
 
@@ -122,6 +126,36 @@ def test_whatever_the_depth_the_bound_holds(problem, depth, unit):
     assert found.bound <= least + 1e-6 <= found.value + 2e-6
     down = Search(in_units(problem, unit, up=False), DEEP, Watch()).grow()[0]
     assert down <= least + 1e-6, "shorter pieces never cost more"
+
+
+@settings(max_examples=60, deadline=None)
+@given(problems(), st.sampled_from([1, 2, 3, 4, 6]))
+def test_answers_with_a_pattern_past_the_window_cost_more_than_the_bound_for_them(problem, most):
+    """Each pattern that the pool is without is cut once, with the cheapest there is beside it."""
+    search = Search(problem, Depth(20, 5000, most), Watch())
+    raw = Search(problem, Depth(20, 5000, 0), Watch()).grow()[0]
+    found = search.solve()
+    assert found.bound <= every_choice(problem) + 1e-6
+    pool = [(size, pattern.items) for size, pattern in search.pool]
+    for size, sheet in enumerate(problem.sheets):
+        own = [items for n, items in pool if n == size]
+        for pattern in patterns_of(tuple(problem.items), sheet.length):
+            usable = all(pattern.count(i) <= item.limit for i, item in enumerate(problem.items))
+            held = any(all(p.count(i) >= pattern.count(i) for i in pattern) for p in own)
+            if usable and not held:
+                least = every_choice(problem, sheet.cost, pattern)
+                assert least >= search.past(raw) - 1e-6, (pattern, sheet)
+
+
+def test_a_window_that_is_taken_in_in_part_raises_the_bound():
+    """17 m are wanted from sheets of 10 m at 10 each: what cuts them costs 20, not 17."""
+    items = [Item(2, WIDTH, limit=3), Item(5, WIDTH, limit=1), Item(6, WIDTH, limit=1)]
+    problem = Problem(items, [Sheet(10, WIDTH, 10.0, (0, 1, 2))], 0, [3, 1, 1])
+    found = Search(problem, Depth(50, 5000, 3), Watch()).solve()
+    assert found.words == NEARLY
+    assert not found.complete
+    assert (found.value, found.bound) == pytest.approx((20, 20))
+    assert Search(problem, Depth(50, 5000, 0), Watch()).grow()[0] == pytest.approx(17, abs=1e-4)
 
 
 def test_a_known_answer_that_nothing_beats_ends_the_search():

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from roomboard.core.optimum.plates import Item, Plates, TooManyError, leaves, most_valuable, sums
+from roomboard.core.optimum.near import TooManyError
+from roomboard.core.optimum.plates import Item, Plates, leaves, most_valuable, sums
 
 PROBLEMS = Path(__file__).parents[2] / "data" / "cutting"
 
@@ -106,7 +107,11 @@ def test_every_pattern_near_the_best_is_found(given_, length, slack):
     plates = Plates(items, range(len(items)), (length, 5), 0)
     plates.price(values)
 
-    found = {p.items for p in plates.near(length, float(slack), 100_000)}
+    near = plates.near(length, float(slack), 100_000)
+    found = {p.items for p in near}
+    for pattern in near:
+        assert tuple(sorted(leaves(pattern.tree))) == pattern.items
+        assert all(pattern.items.count(i) <= item.limit for i, item in enumerate(items))
 
     least = plates.worth(length) - slack
     for pattern in every_pattern(items, length, 5, 5):
