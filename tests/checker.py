@@ -1857,7 +1857,7 @@ def order_lines(job: Job) -> list[str]:
         inputs = {item["name"]: item["value"] for item in row["inputs"]}
         if kind in {"sheets", *LINEAR}:
             ordered[row["code"]] += row["exact"]
-            ordered[f"{kind} metres"] += inputs.get("metres", 0.0)
+            ordered[f"{kind} metres"] += inputs.get("metres", inputs.get("feet", 0.0) * 0.3048)
         elif kind == "adhesive":
             ordered["daubs"] += inputs.get("daubs", 0.0)
         else:

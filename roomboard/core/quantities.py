@@ -12,9 +12,9 @@ from roomboard.core.fixings.goods import LIGHT_STEEL
 from roomboard.core.joints import JointKind
 from roomboard.core.layers import through
 from roomboard.core.plane import distance
-from roomboard.core.project import FrameKind
+from roomboard.core.project import FrameKind, Units
 from roomboard.core.trims import TrimKind
-from roomboard.core.units import write_length
+from roomboard.core.units import FOOT, write_length
 
 if TYPE_CHECKING:
     from roomboard.core.cutting import CutPlan, LinearCut
@@ -540,6 +540,8 @@ class _TakeOff:
     def linear(self, cuts: Sequence[LinearCut]) -> Iterator[QuantityLine]:
         """Count stock lengths of trimmers, cornice and beads by the cutting plan."""
         wanted = self.linear_runs()
+        metric = self.project.units is Units.METRIC
+        long, size = ("metres", _METRE) if metric else ("feet", float(FOOT))
         planned = {_run_of(name) for cut in cuts for name, _ in cut.pieces}
         order = [*_LINEAR_NAMES, *sorted({c.kind for c in cuts} - _LINEAR_NAMES.keys())]
         for kind in order:
@@ -555,10 +557,10 @@ class _TakeOff:
                     group=group,
                     name=f"{goods}, {written}",
                     unit="length",
-                    formula="lengths of this size in the cutting plan, for metres of runs",
+                    formula=f"lengths of this size in the cutting plan, for {long} of runs",
                     inputs=(
                         ("lengths", count),
-                        ("metres", _sum(x for c in bars for _, x in c.pieces) / _METRE),
+                        (long, _sum(x for c in bars for _, x in c.pieces) / size),
                     ),
                     exact=count,
                     low=count,

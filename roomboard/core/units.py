@@ -771,6 +771,13 @@ def write_area(area_m2: float, units: Units) -> str:
     return f"{area_m2 * 1e6 / float(FOOT) ** 2:.1f} sq ft"
 
 
+def write_temperature(celsius: float, units: Units) -> str:
+    """Write a temperature, e.g. ``10 °C`` or ``50 °F``."""
+    if units is Units.METRIC:
+        return f"{round(celsius, 1):g} °C"
+    return f"{round(celsius * 1.8 + 32.0, 1):g} °F"
+
+
 def write_mass(mass_kg: float, units: Units) -> str:
     """Write a mass, e.g. ``31.2 kg`` or ``68.8 lb``."""
     if units is Units.METRIC:

@@ -44,6 +44,7 @@ LAYERS: dict[str, tuple[str, str, str, str]] = {
     "waste": ("narrow", "continuous", "", "Waste"),
     "fastener": ("wide", "continuous", "", "Fastener"),
     "daub": ("narrow", "continuous", "", "Daub"),
+    "bead": ("narrow", "continuous", "", "Bead of adhesive"),
     "packer": ("wide", "continuous", "", "Packer"),
     "match": ("wide", "long_dash_dot", "", "Match line"),
     "dimension": ("narrow", "continuous", "", "Dimension"),

@@ -12,7 +12,7 @@ from roomboard.core.surface import EdgeKind
 from roomboard.core.units import on_tape, write_length
 from roomboard.drawing.lettering import SMALLEST, text_width
 from roomboard.drawing.raked import OUT, angle_words, climbs, plan_lie, side_names
-from roomboard.drawing.sketch import Side, Sketch, plain, spots_on
+from roomboard.drawing.sketch import Side, Sketch, off_first, plain, spots_on
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -84,7 +84,8 @@ def draw_raking(sketch: Sketch, surface: Surface, units: Units, floor: float) ->
             for aside in (0.0, 1.0, -1.0)
         ]
         # The ends of the face have their heights beside it too; a ridge has its height there.
-        sketch.label_or_call_out((plain(words),), spots, corner, ref=surface.ref)
+        clear = off_first(surface.outline, spots, (half, sketch.mm(SMALLEST) / 2))
+        sketch.label_or_call_out((plain(words),), clear, corner, ref=surface.ref)
     u0, _, u1, _ = surface.outline.bounds
     for u, side in ((u0, Side.LEFT), (u1, Side.RIGHT)):
         top = max((p[1] for p in surface.outline.outer if abs(p[0] - u) < 0.5), default=floor)

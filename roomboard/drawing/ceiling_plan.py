@@ -57,7 +57,7 @@ def ceiling_plan(
     Returns:
         The drawing, mm of the plan.
     """
-    sketch = sketch or Sketch(scale, masks=not show.fixings, widest=widest)
+    sketch = sketch or Sketch(scale, widest=widest)
     draw_lining(sketch, scheme, room, units, show)
     if climbs(scheme.surface):  # its true face is no plan: its sides are named instead
         draw_sides(sketch, scheme.surface, side_names(room))

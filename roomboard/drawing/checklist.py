@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
-from roomboard.core.practice import ADVICE, Figure, Practice, Status
+from roomboard.core.practice import ADVICE, Practice, Status
 from roomboard.core.project import Units
-from roomboard.core.units import write_length, write_mass
 from roomboard.drawing._checklist import ITEMS, SOURCES
+from roomboard.drawing.figure_words import figure_in_words
 from roomboard.drawing.flow import Column, Table
 
 BOX = "☐"
@@ -15,22 +15,6 @@ BOX = "☐"
 HAND = 46.0
 """Room to write by hand, mm."""
 _KEY = re.compile(r"\{([\w.]+)\}")
-UNIT_WORDS = {"celsius": "°C", "deg": "°", "percent": "%"}
-"""Units of figures as they stand after a number."""
-_KILOGRAM = "kg"
-
-
-def _figure_in_words(figure: Figure, units: Units) -> str:
-    """Write a figure of practice with its unit."""
-    value = figure.value
-    if isinstance(value, str):
-        return value
-    if figure.unit == "mm":
-        return write_length(value, units, suffix=True)
-    if figure.unit == _KILOGRAM:
-        return write_mass(value, units)
-    unit = UNIT_WORDS.get(figure.unit, "" if figure.unit in {"count", "ratio"} else figure.unit)
-    return f"{value:g} {unit}".strip()
 
 
 def _said(text: str, without: str, practice: Practice, units: Units) -> tuple[str, tuple[str, ...]]:
@@ -39,7 +23,7 @@ def _said(text: str, without: str, practice: Practice, units: Units) -> tuple[st
     if not all(practice.has(key) for key in keys):
         return without, ()
     figures = {key: practice.figure(key) for key in keys}
-    words = _KEY.sub(lambda m: _figure_in_words(figures[m[1]], units), text)
+    words = _KEY.sub(lambda m: figure_in_words(figures[m[1]], units), text)
     return words, tuple(str(figures[key].citation) for key in keys)
 
 

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from math import inf
+from typing import NamedTuple
 
 from roomboard.core.cutting import Cut, CutSheet, EdgeIs, Offcut, Placement
-from roomboard.core.plane import Point, Region, Ring, distance, same
+from roomboard.core.handed import half_turned
+from roomboard.core.plane import Point, Region, Ring, difference, distance, same
 from roomboard.core.project import Units
+from roomboard.core.scheme import Scheme
 from roomboard.core.units import on_tape
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.lettering import MARK
@@ -29,10 +32,36 @@ NEAR_END = 2.2
 """The middle of a number stands at least this far from the end of its cut, mm on paper."""
 NUMBERED_RATIO = 50.0
 """Ratio of a diagram on which numbers have to find room; most are as large or larger."""
+ON_BLANK = 0.1
+"""A side of a piece no further from a side of its rectangle lies on that, mm."""
 OFFCUT = ":offcut:"
 """In the refs of offcuts, between the sheet's number and the offcut's."""
 EDGE_LETTERS: dict[EdgeIs, str] = {EdgeIs.RECESSED: "R", EdgeIs.CUT: "C"}
 """What stands along the long edges of pieces."""
+
+
+class CutPiece(NamedTuple):
+    """What a cutting diagram says of a piece.
+
+    Attributes:
+        mark: Its mark.
+        room: Name of its room.
+        shape: Its outline face up in its own frame, mm; None if it is all of its rectangle.
+    """
+
+    mark: str
+    room: str
+    shape: Region | None = None
+
+
+def cut_pieces(scheme: Scheme) -> dict[str, CutPiece]:
+    """Return what cutting diagrams say of every piece, by its id."""
+    return {
+        p.id: CutPiece(p.mark, r.room.name, None if p.is_plain else p.face_up)
+        for r in scheme.rooms
+        for s in r.surfaces
+        for p in s.set_out.pieces
+    }
 
 
 def _ticked(sketch: Sketch, x0: float, x1: float, y: float, inwards: int, ref: str) -> None:
@@ -44,12 +73,7 @@ def _ticked(sketch: Sketch, x0: float, x1: float, y: float, inwards: int, ref: s
         at += sketch.mm(JOINT_TICK_PITCH)
 
 
-def listed_cuts(
-    sheet: CutSheet,
-    marks: Mapping[str, str],
-    units: Units,
-    rooms: Mapping[str, str] | None = None,
-) -> tuple[Cut, ...]:
+def listed_cuts(sheet: CutSheet, pieces: Mapping[str, CutPiece], units: Units) -> tuple[Cut, ...]:
     """Return the cuts of a sheet that stand in a table.
 
     All of a sheet with very many; those that find no room for their numbers on the diagram where
@@ -57,16 +81,15 @@ def listed_cuts(
 
     Args:
         sheet: The stock sheet and how it is cut.
-        marks: Mark of each piece by its id.
+        pieces: What is said of each piece, by its id.
         units: How lengths are written.
-        rooms: Name of each room by its id.
     """
     if len(sheet.cuts) > MOST_CUTS:
         return sheet.cuts
     if len(sheet.cuts) <= MOST_BESIDE:
         return ()
     sketch = Sketch(NUMBERED_RATIO, call_outs=False)
-    _label_pieces(sketch, sheet, marks, rooms or {}, units)
+    _label_pieces(sketch, sheet, pieces, units)
     bare = _number_cuts(sketch, sheet)
     return tuple(bare) if len(bare) > MOST_BESIDE else ()
 
@@ -78,11 +101,10 @@ def called(sheet: CutSheet) -> str:
 
 def cutting_diagram(
     sheet: CutSheet,
-    marks: Mapping[str, str],
+    pieces: Mapping[str, CutPiece],
     units: Units,
     scale: float,
     *,
-    rooms: Mapping[str, str] | None = None,
     widest: float = inf,
     sketch: Sketch | None = None,
 ) -> DisplayList:
@@ -90,10 +112,9 @@ def cutting_diagram(
 
     Args:
         sheet: The stock sheet and how it is cut.
-        marks: Mark of each piece by its id.
+        pieces: What is said of each piece, by its id; anything else is a back-block.
         units: How lengths are written.
         scale: How many mm of the sheet one mm of paper is.
-        rooms: Name of each room by its id; a room that is not among them is called by its id.
         widest: What it should not be wider than if it can help it, mm on paper.
         sketch: Empty sketch to draw it on; a new one for paper if not given.
 
@@ -107,6 +128,7 @@ def cutting_diagram(
         if not offcut.keep and not offcut.used_for:
             sketch.fill(_offcut_region(offcut).rings, "waste", sheet.id, hatch="waste")
     _areas(sketch, sheet)
+    _cut_away(sketch, sheet, pieces)
     for cut in sheet.cuts:
         sketch.stroke(((cut.x0, cut.y0), (cut.x1, cut.y1)), "cut", f"{sheet.id}-{cut.number}")
     sketch.outline(whole, "outline", sheet.id)
@@ -114,9 +136,9 @@ def cutting_diagram(
         _ticked(sketch, 0.0, sheet.length, 0.0, 1, sheet.id)
     if sheet.high is EdgeIs.RECESSED:
         _ticked(sketch, 0.0, sheet.length, sheet.width, -1, sheet.id)
-    _label_pieces(sketch, sheet, marks, rooms or {}, units)
+    _label_pieces(sketch, sheet, pieces, units)
     bare = _number_cuts(sketch, sheet)
-    listed = listed_cuts(sheet, marks, units, rooms) if bare else ()
+    listed = listed_cuts(sheet, pieces, units) if bare else ()
     for cut in (cut for cut in bare if cut not in listed):
         middle = ((cut.x0 + cut.x1) / 2, (cut.y0 + cut.y1) / 2)
         sketch.call_out(middle, plain(f"cut {cut.number}"), f"{sheet.id}-{cut.number}")
@@ -147,15 +169,46 @@ def _areas(sketch: Sketch, sheet: CutSheet) -> None:
             sketch.fill(rings, "sheet", f"{sheet.id}{OFFCUT}{number}")
 
 
+def _blank(p: Placement) -> Region:
+    """Return the rectangle a piece is cut from, where it lies on its sheet."""
+    return Region.box(p.x, p.y, p.x + p.length, p.y + p.width)
+
+
+def _shape(p: Placement, piece: CutPiece) -> Region | None:
+    """Return a piece where it lies on its sheet; None if it is all of its rectangle."""
+    if piece.shape is None:
+        return None
+    shape = half_turned(piece.shape) if p.turned else piece.shape
+    return Region.of(*_moved(shape, p.x, p.y))
+
+
+def _moved(region: Region, dx: float, dy: float) -> tuple[list[Point], list[list[Point]]]:
+    outer, *holes = [[(x + dx, y + dy) for x, y in ring] for ring in region.rings]
+    return outer, holes
+
+
+def _cut_away(sketch: Sketch, sheet: CutSheet, pieces: Mapping[str, CutPiece]) -> None:
+    """Draw what goes off the rectangles of pieces that are notched, sloping or have cut-outs."""
+    for p in sheet.placements:
+        shape = _shape(p, pieces[p.piece]) if p.piece in pieces else None
+        if shape is None:
+            continue
+        blank = _blank(p)
+        for part in difference(blank, [shape]):
+            sketch.fill(part.rings, "waste", sheet.id, hatch="waste")
+        for a, b in shape.segments:
+            if blank.distance_to_edge(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)) > ON_BLANK:
+                sketch.stroke((a, b), "piece", p.piece)
+
+
 def _label_pieces(
     sketch: Sketch,
     sheet: CutSheet,
-    marks: Mapping[str, str],
-    rooms: Mapping[str, str],
+    pieces: Mapping[str, CutPiece],
     units: Units,
 ) -> None:
     for placement in sheet.placements:
-        _placement_label(sketch, placement, marks, rooms, units)
+        _placement_label(sketch, placement, pieces.get(placement.piece), units)
 
 
 def _number_cuts(sketch: Sketch, sheet: CutSheet) -> list[Cut]:
@@ -182,19 +235,18 @@ def _near_ends(sketch: Sketch, a: Point, b: Point) -> tuple[Point, ...]:
 def _placement_label(
     sketch: Sketch,
     placement: Placement,
-    marks: Mapping[str, str],
-    rooms: Mapping[str, str],
+    piece: CutPiece | None,
     units: Units,
 ) -> None:
     p = placement
-    region = Region.box(p.x, p.y, p.x + p.length, p.y + p.width)
-    if p.piece not in marks:  # a back-block, known by its number; what finds no room is listed
+    region = _blank(p)
+    if piece is None:  # a back-block, known by its number; what finds no room is listed
         short = p.piece.rpartition("/")[2]
         sketch.label((plain(short),), spots_in(region), ref=p.piece, within=region)
         return
-    head = Line(text=marks[p.piece], height=MARK, bold=True)
-    ident = p.piece.partition("/")[0]
-    room = rooms.get(ident, ident)
+    region = _shape(p, piece) or region
+    head = Line(text=piece.mark, height=MARK, bold=True)
+    room = piece.room
     size = f"{on_tape(p.length, units)} × {on_tape(p.width, units)}"
     labels = ((head, Line(text=room), Line(text=size)), (head, Line(text=f"{room}  {size}")))
     spots = spots_in(region)
@@ -207,7 +259,7 @@ def _placement_label(
 
 def _edge_letters(sketch: Sketch, placement: Placement) -> None:
     p = placement
-    region = Region.box(p.x, p.y, p.x + p.length, p.y + p.width)
+    region = _blank(p)
     low, high = (p.high, p.low) if p.turned else (p.low, p.high)
     aside = sketch.mm(3.0)
     for letter, y in ((low, p.y + aside), (high, p.y + p.width - aside)):

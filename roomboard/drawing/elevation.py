@@ -53,7 +53,7 @@ def elevation(
     Returns:
         The drawing, mm of the surface.
     """
-    sketch = sketch or Sketch(scale, masks=not show.fixings, widest=widest)
+    sketch = sketch or Sketch(scale, widest=widest)
     surface = scheme.surface
     draw_lining(sketch, scheme, room, units, show)
     on_floor = any(e.kind is EdgeKind.FLOOR for e in surface.edges)

@@ -448,7 +448,7 @@ def _fixings(sketch: Sketch, scheme: SurfaceScheme) -> None:
     fixings = scheme.fixings
     sketch.dots(((d.u, d.v) for d in fixings.daubs), Symbol.RING, DAUB_SIZE, "daub")
     for bead in fixings.beads:
-        sketch.stroke((bead.a, bead.b), "daub", bead.piece)
+        sketch.stroke((bead.a, bead.b), "bead", bead.piece)
     sketch.dots(((f.u, f.v) for f in fixings.fasteners), Symbol.DISC, FASTENER_SIZE, "fastener")
 
 

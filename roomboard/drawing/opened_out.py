@@ -135,7 +135,7 @@ class OpenedOut:
         self.room: Room = scheme.room
         self.units = units
         self.show = show
-        self.sketch = Sketch(scale, masks=not show.fixings, call_outs=False)
+        self.sketch = Sketch(scale, call_outs=False)
         self.panes: list[Pane] = []
         self.walls: dict[str, list[SurfaceScheme]] = {}
         self.ceilings: list[SurfaceScheme] = []

@@ -31,6 +31,10 @@ IN_WORDS = {"m": "metres", "kg": "metres and kilograms", "ml": "metres and milli
 """The units in which such amounts are worked out."""
 
 
+SEVERAL = {"sheet": "sheets", "length": "lengths"}
+"""Units of the order by what they are called where there are several."""
+
+
 def bought_in(unit: str, units: Units) -> tuple[str, float]:
     """Return what an amount of the order is written in, and how much of its own unit one is.
 
@@ -105,7 +109,8 @@ def _shown(amount: float, line: QuantityLine, units: Units) -> tuple[str, str]:
 
 
 def _amount(amount: float, line: QuantityLine, units: Units) -> str:
-    return " ".join(_shown(amount, line, units))
+    number, unit = _shown(amount, line, units)
+    return f"{number} {unit if amount == 1.0 else SEVERAL.get(unit, unit)}"
 
 
 def _range(line: QuantityLine, units: Units) -> str:

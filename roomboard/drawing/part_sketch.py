@@ -31,7 +31,6 @@ class PartSketch(Sketch):
         window: Box,
         whole: Region,
         *,
-        masks: bool = True,
         widest: float = math.inf,
     ) -> None:
         """Begin an empty drawing.
@@ -41,10 +40,9 @@ class PartSketch(Sketch):
             window: What is kept, mm.
             whole: The whole surface: lettering that is to stand anywhere in it is about a place
                 of its own, not about the surface.
-            masks: Whether labels cover the lines under them.
             widest: See :class:`~roomboard.drawing.sketch.Sketch`.
         """
-        super().__init__(scale, masks=masks, widest=widest)
+        super().__init__(scale, widest=widest)
         self.window = window
         self._whole = whole
         self._kept = Region.box(*window)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,7 +16,7 @@ from roomboard.core.surface import SeenFrom
 from roomboard.core.units import on_tape, write_mass
 from roomboard.drawing.ceiling_plan import TAG, ceiling_plan
 from roomboard.drawing.checklist import checklist_table
-from roomboard.drawing.cutting_diagram import called, cutting_diagram
+from roomboard.drawing.cutting_diagram import CutPiece, called, cut_pieces, cutting_diagram
 from roomboard.drawing.displaylist import (
     Box,
     DisplayList,
@@ -217,7 +217,7 @@ class _Maker:
 
         def drawn(scale: float) -> DisplayList:
             # What finds no room stands in the table under the drawing, not at the end of a line.
-            sketch = Sketch(scale, masks=not show.fixings, call_outs=False)
+            sketch = Sketch(scale, call_outs=False)
             marks = draw(s, room.room, self.units, scale, show, sketch=sketch)
             return self.revision.marks_over(s.surface.ref, marks, scale)
 
@@ -276,25 +276,22 @@ class _Maker:
         return self.small("Hang-day checklist"), blocks
 
     def cutting(self) -> Iterator[Part]:
-        marks = {
-            p.id: p.mark for r in self.scheme.rooms for s in r.surfaces for p in s.set_out.pieces
-        }
+        pieces = cut_pieces(self.scheme)
         sheets = self.scheme.cut_plan.every
-        blocks: list[Block] = [self.sheet_picture(sheet, marks) for sheet in sheets]
+        blocks: list[Block] = [self.sheet_picture(sheet, pieces) for sheet in sheets]
         table = cuts_table(self.scheme, abreast=1)
         if table.rows:
             blocks += [NewPage(), Heading(text=CUTS_ONE_BY_ONE), Paragraph(text=CUTS_READ), table]
         yield self.small(CUTTING), tuple(blocks)
 
-    def sheet_picture(self, sheet: CutSheet, marks: dict[str, str]) -> Picture:
+    def sheet_picture(self, sheet: CutSheet, pieces: Mapping[str, CutPiece]) -> Picture:
         board = self.scheme.catalogue.board(sheet.board)
         size = f"{self.length(sheet.length)} × {self.length(sheet.width)}"
         caption = f"{called(sheet)}: {board.name if board else sheet.board}, {size}"
-        rooms = {r.id: r.name for r in self.scheme.project.rooms}
 
         def drawn(scale: float) -> DisplayList:
             sketch = Sketch(scale, call_outs=False)
-            cut = cutting_diagram(sheet, marks, self.units, scale, rooms=rooms, sketch=sketch)
+            cut = cutting_diagram(sheet, pieces, self.units, scale, sketch=sketch)
             return self.revision.marks_about(f"sheet:{sheet.id}", cut, scale)
 
         return _fitted(drawn, caption, self.small(CUTTING).area)[1]

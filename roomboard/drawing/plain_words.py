@@ -235,21 +235,25 @@ def _fastener(asked: Asked) -> Named | None:
 
 def _daub(asked: Asked) -> Named | None:
     number = asked.number
+    face = next(asked.faces, None)
+    if face is None or number is None or number >= len(face.fixings.daubs):
+        return None
+    daub = face.fixings.daubs[number]
+    return Named(
+        title="Daub of adhesive",
+        figures=f"for {daub.piece} on {_behind(face, daub.support)}",
+        sentence=sentences.DAUB,
+        term="daub",
+    )
+
+
+def _bead(asked: Asked) -> Named | None:
     for face in asked.faces:
-        if number is None:
-            for bead in face.fixings.beads:
-                if bead.piece == asked.ref:
-                    return Named(
-                        title="Bead of adhesive",
-                        figures=f"for {bead.piece} on {_behind(face, bead.support)}",
-                        sentence=sentences.DAUB,
-                        term="daub",
-                    )
-        elif number < len(face.fixings.daubs):
-            daub = face.fixings.daubs[number]
+        count = sum(bead.piece == asked.ref for bead in face.fixings.beads)
+        if count:
             return Named(
-                title="Daub of adhesive",
-                figures=f"for {daub.piece} on {_behind(face, daub.support)}",
+                title="Bead of adhesive",
+                figures=f"one of {count} for {asked.ref}, each along a member behind it",
                 sentence=sentences.DAUB,
                 term="daub",
             )
@@ -373,6 +377,7 @@ _NAMERS: dict[str, Callable[[Asked], Named | None]] = {
     "back_block": _back_block,
     "fastener": _fastener,
     "daub": _daub,
+    "bead": _bead,
     "packer": _packer,
     "start": _start,
     "opening": _opening,

@@ -22,7 +22,8 @@ from roomboard.core.tapers import Taper, unnotched
 from roomboard.core.units import on_tape, write_area, write_length, write_mass, write_run
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
 from roomboard.drawing import _drafting
-from roomboard.drawing.cutting_diagram import EDGE_LETTERS, is_round, listed_cuts
+from roomboard.drawing.cutting_diagram import EDGE_LETTERS, cut_pieces, is_round, listed_cuts
+from roomboard.drawing.figure_words import figure_in_words
 from roomboard.drawing.flow import Column, Table
 from roomboard.drawing.room_names import by_room, names_of_things, numbers_in_words, runs_by_room
 from roomboard.drawing.set_revision_clouds import CLOUD
@@ -59,8 +60,6 @@ STANDING: dict[Status, str] = {
     Status.MEMORY: "from memory,",
 }
 """How well a drafting standard is known."""
-FINE = 1.5
-"""Figures below this (mm) are said as their document has them, not in sixteenths of an inch."""
 SHORT_VALUE = 16
 """Values of more characters stand in a table of their own."""
 HEAVY_CODE = "RB601"
@@ -485,7 +484,7 @@ def assumptions_tables(scheme: Scheme) -> tuple[tuple[str, Table], ...]:
     for f in found:
         clause = f.citation.clause
         title = f"{f.title} ({clause})" if clause else f.title
-        groups.setdefault(_standing(f, units), []).append((title, _figure_value(f, units)))
+        groups.setdefault(_standing(f, units), []).append((title, figure_in_words(f, units)))
     tables: list[tuple[str, Table]] = []
     for standing, rows in groups.items():
         short = [row for row in rows if len(row[1]) <= SHORT_VALUE]
@@ -521,21 +520,10 @@ def _two_abreast(rows: Sequence[tuple[str, str]]) -> Table:
     )
 
 
-def _figure_value(figure: Figure, units: Units) -> str:
-    if figure.unit == "mm" and not isinstance(figure.value, str):
-        if units is not Units.METRIC and figure.value < FINE:  # sixteenths would say another
-            return f"{figure.native_value} {figure.native_unit}"
-        return write_length(figure.value, units, suffix=True)
-    if figure.unit == "kg" and not isinstance(figure.value, str):
-        return write_mass(figure.value, units)
-    number = figure.value if isinstance(figure.value, str) else f"{figure.value:g}"
-    return number if figure.unit in {"word", "count", "ratio"} else f"{number} {figure.unit}"
-
-
 def _standing(figure: Figure, units: Units) -> str:
     advice = ADVICE[figure.citation.status]
     if figure.citation.status is Status.USER:
-        stated = _figure_value(replace(figure, value=figure.stated), units)
+        stated = figure_in_words(replace(figure, value=figure.stated), units)
         return f"{advice}; the pack states {stated}"
     words = str(replace(figure.citation, clause="")) or advice
     return words[:1].upper() + words[1:]
@@ -655,7 +643,7 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
                 write_mass(piece.mass_kg, units),
                 str(people),
                 done.get(piece.id, ""),
-                cut_outs_in_words(piece, units, tapers),
+                cut_outs_in_words(piece, units),
             )
         )
     return Table(
@@ -671,7 +659,7 @@ def cut_list(scheme: Scheme, room: RoomScheme) -> Table:
             Column(title="Lift", right=True),
             # What is cut or hung makes no sheet another one: only the drawings' layer has it.
             Column(title="Done", layer=CLOUD),
-            Column(title="Tapers and cut-outs"),
+            Column(title="Cut-outs"),
         ),
         rows=tuple(rows),
     )
@@ -685,11 +673,10 @@ def cuts_table(scheme: Scheme, abreast: int = CUTS_ABREAST) -> Table:
         abreast: How many cuts stand in a row.
     """
     units = scheme.project.units
-    marks = {p.id: p.mark for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
-    names = names_of_things(scheme)
+    pieces = cut_pieces(scheme)
     rows: list[tuple[str, ...]] = []
     for sheet in scheme.cut_plan.every:
-        cuts = listed_cuts(sheet, marks, units, names)
+        cuts = listed_cuts(sheet, pieces, units)
         for first in range(0, len(cuts), abreast):
             cells = [_cut_cells(cut, units) for cut in cuts[first : first + abreast]]
             cells += [("", "")] * (abreast - len(cells))

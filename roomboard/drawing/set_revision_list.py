@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -31,6 +32,8 @@ MARKS = (
 FINE = 2
 """Amounts of the order are written to so many decimals; to one where they are worked out in
 other units."""
+MANY = {"is": "are", "lies": "lie", "has its": "have their", "has": "have"}
+"""How a change begins that is one of several marks, by how it does for one."""
 UNITS = {"each": "", "sheet": "sheets", "length": "lengths"}
 """Units of the order that are written otherwise here."""
 
@@ -151,10 +154,8 @@ def _together(marks: Sequence[str], words: str) -> str:
     if len(marks) == 1:
         return f"{marks[0]} {words}."
     named = f"{', '.join(marks[:-1])} and {marks[-1]}"
-    for one, many in (("is ", "are "), ("lies ", "lie "), ("has its ", "have their ")):
-        if words.startswith(one):
-            return f"{named} {many}{words[len(one) :]}."
-    return f"{named}: {words}."
+    many = re.sub(r"(^|, )(is|lies|has its|has)(?= )", lambda m: m[1] + MANY[m[2]], words)
+    return f"{named} {many}." if many != words else f"{named}: {words}."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

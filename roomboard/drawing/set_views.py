@@ -26,7 +26,13 @@ from roomboard.drawing.counting import (
     least_gap,
     lines_of,
 )
-from roomboard.drawing.cutting_diagram import called, cutting_diagram, listed_cuts
+from roomboard.drawing.cutting_diagram import (
+    CutPiece,
+    called,
+    cut_pieces,
+    cutting_diagram,
+    listed_cuts,
+)
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.elevation import elevation, neighbours_in_words
 from roomboard.drawing.floor_plan import floor_plan
@@ -116,11 +122,9 @@ class Views:
         return self.scheme.project.units
 
     @cached_property
-    def marks(self) -> Mapping[str, str]:
-        """The mark of every piece by its id."""
-        return {
-            p.id: p.mark for r in self.scheme.rooms for s in r.surfaces for p in s.set_out.pieces
-        }
+    def cut_pieces(self) -> Mapping[str, CutPiece]:
+        """What cutting diagrams say of every piece, by its id."""
+        return cut_pieces(self.scheme)
 
     def surface(
         self,
@@ -215,7 +219,7 @@ class Views:
 
         @cache
         def draw(scale: float, widest: float) -> DisplayList:
-            sketch = PartSketch(scale, part.window, outline, masks=False, widest=widest)
+            sketch = PartSketch(scale, part.window, outline, widest=widest)
             return countable(drawn_part(part, outline, on, sketch, units), gap, scale)
 
         title, *notes = self.surface(s, room, whole.part).caption
@@ -317,16 +321,15 @@ class Views:
         size = f"{on_tape(sheet.length, units)} × {on_tape(sheet.width, units)}"
         board = self.scheme.catalogue.board(sheet.board)
         letter = board.letter if board else sheet.board
-        rooms = {r.id: r.name for r in self.scheme.project.rooms}
         mass = write_mass(sheet.mass_kg, units)
         caption = f"{called(sheet)}: {letter} {size}, {mass}"
-        listed = [str(cut.number) for cut in listed_cuts(sheet, self.marks, units, rooms)]
+        listed = [str(cut.number) for cut in listed_cuts(sheet, self.cut_pieces, units)]
         if listed:
             caption += f"; cuts {numbers_in_words(listed)} listed"
 
         @cache
         def draw(scale: float, widest: float) -> DisplayList:
-            return cutting_diagram(sheet, self.marks, units, scale, rooms=rooms, widest=widest)
+            return cutting_diagram(sheet, self.cut_pieces, units, scale, widest=widest)
 
         return View(
             draw=draw,

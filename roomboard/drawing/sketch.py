@@ -10,7 +10,7 @@ from itertools import pairwise
 
 import shapely
 
-from roomboard.core.plane import Interval, Point, Region, Ring
+from roomboard.core.plane import Interval, Point, Region, Ring, intersection
 from roomboard.drawing import _drafting
 from roomboard.drawing.displaylist import (
     CENTRED,
@@ -120,7 +120,6 @@ class Sketch:
         self,
         scale: float,
         *,
-        masks: bool = True,
         widest: float = math.inf,
         call_outs: bool = True,
     ) -> None:
@@ -128,7 +127,6 @@ class Sketch:
 
         Args:
             scale: How many mm of the drawing one mm of paper is.
-            masks: Whether labels cover the lines under them.
             widest: Labels that find no room inside stand on the right unless that makes the
                 drawing wider than this, mm on paper; over it otherwise.
             call_outs: Whether labels that find no room inside stand beside the drawing; they
@@ -136,12 +134,13 @@ class Sketch:
         """
         self.scale = scale
         self.widest = widest
-        self._masks = masks
         self.call_outs = call_outs
         self.gap = GAP
         self._placing = AS_IT_LIES
         self._laid: dict[Region, Region] = {}
         self._lines: list[Mark] = []
+        self._covers: list[Mark] = []
+        self._signs: list[Mark] = []
         self._letters: list[Mark] = []
         self._taken: list[Box] = []
         self._called: list[tuple[Point, Label, str]] = []
@@ -168,10 +167,15 @@ class Sketch:
 
         The places of the lettering stay taken.
         """
-        marks = (*self._lines, *self._letters)
-        self._before.extend(self._lines)
-        self._lines, self._letters = [], []
+        marks = self._laid_over()
+        self._before.extend((*self._lines, *self._signs))
+        for kind in (self._lines, self._covers, self._signs, self._letters):
+            kind.clear()
         return marks
+
+    def _laid_over(self) -> DisplayList:
+        """Return all marks in order: lettering covers lines, but hides no sign."""
+        return (*self._lines, *self._covers, *self._signs, *self._letters)
 
     def angle_of(self, a: Point, b: Point) -> float:
         """Return the angle for lettering along a line, as :meth:`label` takes it."""
@@ -222,7 +226,7 @@ class Sketch:
         """Draw equal signs at points, if there are any."""
         found = self._points(points)
         if found:
-            self._lines.append(Dots(points=found, symbol=symbol, paper_size=size, layer=layer))
+            self._signs.append(Dots(points=found, symbol=symbol, paper_size=size, layer=layer))
 
     def arrow(self, tip: Point, towards: Point, layer: str, ref: str = "") -> None:
         """Draw an arrow head at a point.
@@ -291,8 +295,8 @@ class Sketch:
             texts: The lines.
             mask: Whether they cover the lines of the drawing under them.
         """
-        if mask and self._masks and texts:
-            self._letters.extend(
+        if mask and texts:
+            self._covers.extend(
                 Fill(rings=(ring,), layer="lettering", tone=1.0)
                 for ring in _masks(texts, self.scale)
             )
@@ -404,7 +408,7 @@ class Sketch:
     def extent(self) -> Box:
         """Return the box round everything drawn so far, mm."""
         boxes = self._taken
-        x0, y0, x1, y1 = bounds((*self._before, *self._lines), self.scale)
+        x0, y0, x1, y1 = bounds((*self._before, *self._lines, *self._signs), self.scale)
         return (
             min([x0, *(b[0] for b in boxes)]),
             min([y0, *(b[1] for b in boxes)]),
@@ -544,7 +548,7 @@ class Sketch:
     def finished(self) -> DisplayList:
         """Return the drawing, labels that found no room standing beside it."""
         self._write_called()
-        return (*self._lines, *self._letters)
+        return self._laid_over()
 
     def _write_called(self) -> None:
         if not self._called:
@@ -746,6 +750,22 @@ def spots_in(region: Region, across: int = 9, up: int = 7) -> tuple[Point, ...]:
         )
     )
     return tuple(spots)
+
+
+def off_first(outline: Region, spots: Iterable[Point], half: tuple[float, float]) -> list[Point]:
+    """Return places beside a face, those first where lettering stands clear of its sides.
+
+    Args:
+        outline: The face, mm.
+        spots: Middles of the lettering, the best first.
+        half: Half its width and half its height, mm.
+    """
+
+    def on_it(spot: Point) -> bool:
+        (x, y), (wide, high) = spot, half
+        return bool(intersection(Region.box(x - wide, y - high, x + wide, y + high), outline))
+
+    return sorted(spots, key=on_it)
 
 
 def spots_on(a: Point, b: Point, aside: float = 0.0) -> tuple[Point, ...]:

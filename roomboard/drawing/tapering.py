@@ -8,13 +8,13 @@ from roomboard.core.plane import distance
 from roomboard.core.start_lines import StartLine, start_lines
 from roomboard.core.units import on_tape
 from roomboard.drawing.lettering import SMALLEST, text_width
-from roomboard.drawing.sketch import QUARTER, Sketch, plain
+from roomboard.drawing.sketch import QUARTER, Sketch, off_first, plain
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from roomboard.core.parts import SurfaceScheme
-    from roomboard.core.plane import Point
+    from roomboard.core.plane import Point, Region
     from roomboard.core.project import Units
     from roomboard.core.sheeting import Piece
     from roomboard.core.tapers import Taper
@@ -94,10 +94,10 @@ def draw_start_lines(sketch: Sketch, scheme: SurfaceScheme, units: Units) -> Non
     for line in start_lines(scheme.surface, scheme.set_out):
         middle = ((line.a[0] + line.b[0]) / 2, (line.a[1] + line.b[1]) / 2)
         if scheme.surface.outline.distance_to_edge(middle) > 1.0:  # not where a wall is
-            _draw(sketch, line, units)
+            _draw(sketch, line, units, scheme.surface.outline)
 
 
-def _draw(sketch: Sketch, line: StartLine, units: Units) -> None:
+def _draw(sketch: Sketch, line: StartLine, units: Units, outline: Region) -> None:
     a, b = line.a, line.b
     length = distance(a, b)
     if not length:
@@ -121,7 +121,10 @@ def _draw(sketch: Sketch, line: StartLine, units: Units) -> None:
             for out in OUT
             for aside in ((beside, -beside) if out < REACH else (0.0,))
         ]
-        sketch.label((plain(words),), spots, ref="start", angles=(angle,), mask=False)
+        # Where a side slopes, the lettering beside it may come to stand across it.
+        half = (beside, sketch.mm(SMALLEST))
+        clear = off_first(outline, spots, half if not angle else half[::-1])
+        sketch.label((plain(words),), clear, ref="start", angles=(angle,), mask=False)
 
 
 def write_start_inside(sketch: Sketch, scheme: SurfaceScheme, units: Units) -> None:

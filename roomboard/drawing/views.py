@@ -13,7 +13,7 @@ from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.units import on_tape
 from roomboard.drawing.boxes import draw_boxes
 from roomboard.drawing.ceiling_plan import ceiling_plan
-from roomboard.drawing.cutting_diagram import called, cutting_diagram
+from roomboard.drawing.cutting_diagram import CutPiece, called, cut_pieces, cutting_diagram
 from roomboard.drawing.displaylist import Across, Box, DisplayList, Up, bounds, placed
 from roomboard.drawing.edge_lengths import (
     draw_outline,
@@ -79,8 +79,8 @@ def _with_stock(show: Show, stock: Mapping[str, str] | None) -> Show:
     return show if stock is None else replace(show, stock_of=stock)
 
 
-def _screen(scale: float, show: Show) -> Sketch:
-    return Sketch(scale, masks=not show.fixings, call_outs=False)
+def _screen(scale: float) -> Sketch:
+    return Sketch(scale, call_outs=False)
 
 
 # --- plan -------------------------------------------------------------------------------
@@ -109,7 +109,7 @@ def plan_view(
     if not is_measured(room):
         return sketch_plan(room.outline, True, units, scale)  # noqa: FBT003 - it is closed
     show = _with_stock(show, stock)
-    sketch = _screen(scale, show)
+    sketch = _screen(scale)
     tape = by_tape(show)
     drawn = replace(show, dimensions=False) if tape or not scheme.surfaces else show
     marks = floor_plan(scheme, units, scale, drawn, sketch=sketch)
@@ -191,7 +191,7 @@ def ceiling_view(
     if any(climbs(s.surface) for s in parts):
         faces = ceiling_net(scheme, units, scale, show, from_below=from_below)
         return View(name=CEILING_BELOW if from_below else CEILING, panes=faces, scale=scale)
-    sketch = _screen(scale, show)
+    sketch = _screen(scale)
     room = scheme.room
     tape = by_tape(show)
     if tape:
@@ -275,7 +275,7 @@ def face_view(
         stock: Number of the stock sheet of each piece, by the piece's id.
     """
     show = _with_stock(show, stock)
-    sketch = _screen(scale, show)
+    sketch = _screen(scale)
     tape = by_tape(show) and bool(wall_key(scheme.surface))
     drawn = replace(show, dimensions=False) if tape else show
     marks = elevation(scheme, room, units, scale, drawn, sketch=sketch)
@@ -306,15 +306,14 @@ def cut_view(
         sheets: Numbers of the sheets, e.g. ``("S1", "S4")``; empty for all.
         room: Id of a room: only the sheets with a piece of it; empty for all.
     """
-    marks = {p.id: p.mark for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
+    pieces = cut_pieces(scheme)
     chosen = [
         sheet
         for sheet in scheme.cut_plan.every
         if (not sheets or sheet.id in sheets)
         and (not room or any(p.piece.startswith(f"{room}/") for p in sheet.placements))
     ]
-    rooms = {r.id: r.name for r in scheme.project.rooms}
-    drawn = [(sheet, _diagram(sheet, marks, rooms, units, scale)) for sheet in chosen]
+    drawn = [(sheet, _diagram(sheet, pieces, units, scale)) for sheet in chosen]
     panes: list[Pane] = []
     gap = CUT_GAP * scale
     abreast = _abreast([bounds(marks, scale) for _, marks in drawn], gap)
@@ -344,14 +343,13 @@ def _abreast(boxes: Sequence[Box], gap: float) -> int:
 
 def _diagram(
     sheet: CutSheet,
-    marks: Mapping[str, str],
-    rooms: Mapping[str, str],
+    pieces: Mapping[str, CutPiece],
     units: Units,
     scale: float,
 ) -> DisplayList:
     """Draw one stock sheet with its number over it."""
     sketch = Sketch(scale, call_outs=False)
-    drawn = cutting_diagram(sheet, marks, units, scale, rooms=rooms, sketch=sketch)
+    drawn = cutting_diagram(sheet, pieces, units, scale, sketch=sketch)
     sketch.taken_off()
     caption = (Line(text=_caption(sheet, units), height=SMALLEST, bold=True),)
     at = (0.0, sheet.width + sketch.mm(CUT_CAPTION))

@@ -63,6 +63,7 @@ TRADES: dict[str, str] = {
     "waste": "BOARD",
     "fastener": "FIXING",
     "daub": "FIXING",
+    "bead": "FIXING",
     "match": "NOTES",
     "dimension": "NOTES",
     "cloud": "NOTES",

@@ -13,7 +13,7 @@ from roomboard.core.findings import Severity
 from roomboard.core.optimum.improve import improve
 from roomboard.core.project import SiteOffcut, Units
 from roomboard.core.scheme import work_out
-from roomboard.drawing.cutting_diagram import called, cutting_diagram
+from roomboard.drawing.cutting_diagram import CutPiece, called, cutting_diagram
 from roomboard.drawing.displaylist import Stroke
 from roomboard.drawing.schedule import cut_list, job_in_words, on_site_table
 from roomboard.storage.catalogue import load_catalogue
@@ -313,7 +313,7 @@ def test_the_diagram_of_an_offcut_marks_only_the_edge_that_is_recessed():
     def ticked(recessed):
         (offcut,) = cut([want("p", 2000, 600)], off(2000, 650, recessed)).on_site
         assert called(offcut) == "OC1 (offcut on site)"
-        drawn = cutting_diagram(offcut, {"p": "P1"}, Units.METRIC, 20.0)
+        drawn = cutting_diagram(offcut, {"p": CutPiece("P1", "Bed")}, Units.METRIC, 20.0)
         ticks = [m for m in drawn if isinstance(m, Stroke) and m.layer == "joint_recessed"]
         return {m.points[0][1] for m in ticks}
 

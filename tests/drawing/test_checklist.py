@@ -43,6 +43,13 @@ def test_figures_are_those_of_the_pack():
     assert any("AS 2589" in source for source in sources)
 
 
+def test_temperatures_are_in_the_units_of_the_job():
+    # Joints are filled at 50 degrees Fahrenheit and more: (50 - 32) / 1.8 = 10 degrees Celsius.
+    for units, said in ((Units.METRIC, "10 °C"), (Units.FEET_INCHES, "50 °F")):
+        table, _ = checklist_table(load_practice("us"), units)
+        assert [row[1] for row in entries(table) if f"no colder than {said} " in row[1]]
+
+
 def test_a_figure_changed_by_the_user_is_printed_and_said_to_be():
     practice = load_practice("au-nz").overridden([("frame.deviation", 2.0)])
     table, sources = checklist_table(practice, Units.METRIC)

@@ -69,8 +69,10 @@ def first(scheme, layer, ref=None, lens="print"):
     raise AssertionError(layer)
 
 
-@pytest.mark.parametrize("which", ["demo_scheme", "two_rooms", "feet"])
-def test_nothing_is_unnamed_on_any_view(which, request):
+@pytest.mark.parametrize(
+    ("which", "adhesive"), [("demo_scheme", "daub"), ("two_rooms", "daub"), ("feet", "bead")]
+)
+def test_nothing_is_unnamed_on_any_view(which, adhesive, request):
     scheme = request.getfixturevalue(which)
     terms = {t.id for t in load_glossary()}
     seen = set()
@@ -83,7 +85,7 @@ def test_nothing_is_unnamed_on_any_view(which, request):
             assert not found.term or found.term in terms, place
             seen.add(picked.layer)
     assert seen >= {
-        SURFACE, "sheet", "joist", "trimmer", "joint_recessed", "opening", "fastener", "daub",
+        SURFACE, "sheet", "joist", "trimmer", "joint_recessed", "opening", "fastener", adhesive,
         "dimension", "wall", "piece", "cut", "start",
     }  # fmt: skip
 
@@ -260,3 +262,12 @@ def test_sentences_are_one_sentence_each():
         assert sentence.endswith(".")
         assert ". " not in sentence
         assert sentence[0].isupper()
+
+
+def test_a_bead_of_adhesive_is_named_with_how_many_hold_its_piece(feet):
+    picked, found = first(feet, "bead", lens="fix")
+    beads = [b for s in feet.rooms[0].surfaces for b in s.fixings.beads]
+    count = sum(b.piece == picked.ref for b in beads)
+    assert count > 0
+    assert found.title == "Bead of adhesive"
+    assert found.figures == f"one of {count} for {picked.ref}, each along a member behind it"

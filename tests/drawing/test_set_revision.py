@@ -12,7 +12,14 @@ from roomboard.core.editing import EditError
 from roomboard.core.plane import Region
 from roomboard.core.project import Opening, OpeningKind, Project, Units
 from roomboard.core.revision import DoneState
-from roomboard.core.revision_changes import Change, ChangeKind, Changes, LineChange, Subject
+from roomboard.core.revision_changes import (
+    Change,
+    ChangeKind,
+    Changes,
+    LineChange,
+    Subject,
+    SurfaceChanges,
+)
 from roomboard.core.revision_done import mark_done
 from roomboard.core.revision_issue import changes
 from roomboard.core.scheme import Scheme, work_out
@@ -432,6 +439,28 @@ def test_the_list_names_issues_pieces_and_what_is_not_touched() -> None:
     assert "  C1-1, C2-1 and C3-1 are 20 mm shorter (3560 mm, was 3580 mm)." in lines
     assert "  T2 lies 20 mm further left." in lines
     assert any(line.startswith("Not touched: Bedroom, Wall A; Bedroom, Wall C") for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("one", "many"),
+    [
+        ("has other cut-outs or slopes", "have other cut-outs or slopes"),
+        ("lies 40 mm further left", "lie 40 mm further left"),
+        (
+            "is 20 mm wider (640 mm, was 620 mm), has its lower edge (face up) cut",
+            "are 20 mm wider (640 mm, was 620 mm), have their lower edge (face up) cut",
+        ),
+    ],
+)
+def test_what_several_pieces_share_is_said_of_all(one: str, many: str) -> None:
+    both = tuple(
+        Change(kind=ChangeKind.CHANGED, subject=Subject.PIECE, mark=mark, words=f"{mark} {one}")
+        for mark in ("WA-B1", "WA-T1")
+    )
+    for found, said in ((both, f"WA-B1 and WA-T1 {many}."), (both[:1], f"WA-B1 {one}.")):
+        wall = SurfaceChanges(ref="bed/wall:a", name="Bedroom, Wall A", changes=found)
+        lines = change_lines(Changes(since="A", surfaces=(wall,)), Units.METRIC)
+        assert f"  {said}" in lines
 
 
 def test_the_list_says_what_to_buy_and_what_to_send_back() -> None:

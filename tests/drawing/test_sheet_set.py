@@ -8,7 +8,7 @@ from roomboard.core.project import Units
 from roomboard.core.scheme import work_out
 from roomboard.core.support import TrimmerReason
 from roomboard.core.units import write_mass
-from roomboard.drawing.cutting_diagram import cutting_diagram
+from roomboard.drawing.cutting_diagram import cut_pieces, cutting_diagram
 from roomboard.drawing.displaylist import Fill, Stroke, Text, bounds
 from roomboard.drawing.layers import LAYERS
 from roomboard.drawing.order import linear_table, quantities_table, shared_formulas
@@ -431,11 +431,10 @@ def test_titles_say_nothing_twice_and_are_not_clipped(demo, paper):
 
 
 def test_every_cut_without_its_number_or_a_leader_is_listed(demo):
-    marks = {p.id: p.mark for r in demo.rooms for s in r.surfaces for p in s.set_out.pieces}
-    names = {r.id: r.name for r in demo.project.rooms}
+    pieces = cut_pieces(demo)
     listed = {(row[0], number) for row in cuts_table(demo).rows for number in row[1::2]}
     for sheet in demo.cut_plan.sheets:
-        drawn = cutting_diagram(sheet, marks, Units.METRIC, 50.0, rooms=names)
+        drawn = cutting_diagram(sheet, pieces, Units.METRIC, 50.0)
         said = {m.text.removeprefix("cut ") for m in drawn if isinstance(m, Text)}
         leaders = [m for m in drawn if isinstance(m, Text) and m.text.startswith("cut ")]
         assert len(leaders) <= 1, sheet.id
@@ -487,6 +486,22 @@ def test_the_order_of_a_project_in_feet_is_in_feet_pounds_and_fluid_ounces(feet)
     assert " of 62 lb" in compound[2]
     for row in rows.values():
         assert not re.search(r"\d (m|kg|ml)\b", " ".join(row[1:4])), row
+
+
+def test_runs_of_stock_lengths_are_in_feet_where_the_project_is(feet, demo):
+    # A foot is 304.8 mm.
+    for scheme, unit, size in ((feet, "feet", 304.8), (demo, "metres", 1000.0)):
+        lines = [q for q in scheme.quantities if q.unit == "length"]
+        runs = sum(mm for cut in scheme.linear for _, mm in cut.pieces)
+        said = 0.0
+        for q in lines:
+            assert f"for {unit} of runs" in q.formula
+            (row,) = quantities_table([q], scheme.project.units).rows
+            count = int(q.total)
+            assert row[1] == f"{count} length{'s' if count > 1 else ''}"
+            said += float(re.search(rf"{unit} = (\d+(?:\.\d+)?)", row[-1])[1])
+        assert lines
+        assert said == pytest.approx(runs / size, abs=0.006 * len(lines))
 
 
 def test_a_changed_figure_says_what_the_pack_states_in_the_units_of_the_project(feet):

@@ -4,8 +4,17 @@ import pytest
 import shapely
 
 from roomboard.core.plane import Region
-from roomboard.drawing.displaylist import Fill, Stroke, Text, bounds, overlap, text_box
-from roomboard.drawing.sketch import Line, Side, Sketch, plain, reading_angle, spots_in
+from roomboard.drawing.displaylist import (
+    Dots,
+    Fill,
+    Stroke,
+    Symbol,
+    Text,
+    bounds,
+    overlap,
+    text_box,
+)
+from roomboard.drawing.sketch import Line, Side, Sketch, off_first, plain, reading_angle, spots_in
 from roomboard.drawing.view import Affine
 
 
@@ -174,3 +183,22 @@ def test_leaning_letters_take_no_more_room_than_they_need():
 
     assert sketch.is_free((8.0, -14.0, 14.0, -8.0))
     assert not sketch.is_free((-1.0, -1.0, 1.0, 1.0))
+
+
+def test_lettering_covers_lines_under_it_but_hides_no_sign():
+    sketch = Sketch(1.0)
+    sketch.stroke(((-50.0, 0.0), (50.0, 0.0)), "bead")
+    assert sketch.label((plain("C1-1"),), [(0.0, 0.0)])
+    sketch.dots([(0.0, 0.0)], Symbol.DISC, 0.8, "fastener")
+
+    kinds = [type(m) for m in sketch.finished()]
+    assert kinds == [Stroke, Fill, Dots, Text]
+
+
+def test_places_where_lettering_would_stand_across_a_slope_come_last():
+    """Under a top that climbs 1 in 2 from (0, 100), lettering 40 wide at (0, 130) reaches to
+    (20, 130) past a top of 110 there; at (80, 130) to 100 where the top is 150."""
+    wall = Region.of([(0, 0), (200, 0), (200, 200), (0, 100)])
+    across, clear = (80.0, 130.0), (0.0, 130.0)
+    assert off_first(wall, [across, clear], (20.0, 5.0)) == [clear, across]
+    assert off_first(wall, [clear, across], (20.0, 5.0)) == [clear, across]

@@ -6,9 +6,10 @@ from dataclasses import replace
 import pytest
 
 from roomboard.core.cutting import Cut, CutSheet, EdgeIs, Offcut, Placement
+from roomboard.core.plane import Region, signed_area
 from roomboard.core.project import Units
 from roomboard.drawing.ceiling_plan import ceiling_plan
-from roomboard.drawing.cutting_diagram import cutting_diagram, listed_cuts
+from roomboard.drawing.cutting_diagram import CutPiece, cutting_diagram, listed_cuts
 from roomboard.drawing.displaylist import Dots, Fill, Stroke, Text, canonical
 from roomboard.drawing.elevation import elevation, neighbours_in_words
 from roomboard.drawing.floor_plan import floor_plan
@@ -210,6 +211,7 @@ SHEET = CutSheet(
     mass_kg=29.4,
 )  # fmt: skip
 
+PIECES = {"bed/C3-1": CutPiece("C3-1", "bed")}
 GOLDEN = """\
 cut line 0.0,640.0 3600.0,640.0 [S7-1]
 cut line 3580.0,0.0 3580.0,640.0 [S7-2]
@@ -219,7 +221,7 @@ waste fill waste 3580.0,0.0 3600.0,0.0 3600.0,640.0 3580.0,640.0 [S7]
 
 
 def test_cutting_diagram_is_drawn_from_the_plan():
-    marks = cutting_diagram(SHEET, {"bed/C3-1": "C3-1"}, Units.METRIC, 50.0)
+    marks = cutting_diagram(SHEET, PIECES, Units.METRIC, 50.0)
 
     kept = [m for m in marks if not isinstance(m, Text) and m.layer in {"cut", "outline", "waste"}]
     assert canonical(kept) == GOLDEN
@@ -274,11 +276,30 @@ def test_cuts_with_room_for_their_numbers_are_numbered_and_not_listed():
     assert {"1", "2", "3", "4", "5"} <= set(words(cutting_diagram(apart, {}, Units.METRIC, 50.0)))
 
 
+def test_what_goes_off_a_piece_with_a_slope_is_hatched_where_it_lies_on_the_sheet():
+    """Of 3580 x 640 a corner of 1000 along and 640 across goes: half of that is 0.32 m2.
+
+    Face up in its own frame the slope runs from (0, 0) to (1000, 640) and takes the upper left
+    corner; turned half round from (3580, 640) to (2580, 0) and takes the lower right one.
+    """
+    sloping = Region.of([(0, 0), (3580, 0), (3580, 640), (1000, 640)])
+    pieces = {"bed/C3-1": CutPiece("C3-1", "bed", sloping)}
+    corners = {False: {(0, 0), (1000, 640), (0, 640)}, True: {(3580, 640), (2580, 0), (3580, 0)}}
+    for turned, corner in corners.items():
+        sheet = replace(SHEET, placements=(replace(SHEET.placements[0], turned=turned),))
+        marks = cutting_diagram(sheet, pieces, Units.METRIC, 20.0)
+        hatched = [m for m in marks if isinstance(m, Fill) and m.hatch == "waste"]
+        areas = {frozenset(m.rings[0]): abs(signed_area(m.rings[0])) for m in hatched}
+        assert areas[frozenset(corner)] == pytest.approx(320_000)
+        (slope,) = [m for m in marks if isinstance(m, Stroke) and m.layer == "piece"]
+        assert set(slope.points) == {p for p in corner if p not in {(0, 640), (3580, 0)}}
+
+
 def test_edges_of_a_turned_piece_change_places():
     turned = replace(SHEET, placements=(replace(SHEET.placements[0], turned=True),))
     heights = {}
     for name, sheet in (("as it lies", SHEET), ("turned", turned)):
-        marks = cutting_diagram(sheet, {"bed/C3-1": "C3-1"}, Units.METRIC, 20.0)
+        marks = cutting_diagram(sheet, PIECES, Units.METRIC, 20.0)
         heights[name] = {m.text: m.at[1] for m in marks if isinstance(m, Text) and m.text in "RC"}
 
     assert heights["as it lies"]["R"] < heights["as it lies"]["C"]
