@@ -144,7 +144,7 @@ def _with_limits(
     from roomboard.core.optimum.effort import Effort
     from roomboard.core.optimum.limits import costs_of_limits
     from roomboard.core.optimum.trading import Trade
-    from roomboard.drawing.schedule import bounds_reasons
+    from roomboard.drawing.job_figures import bounds_reasons
     from roomboard.storage.catalogue import load_catalogue
 
     end = monotonic() + asked.seconds

@@ -12,7 +12,7 @@ from roomboard.core.surface import EdgeKind, SeenFrom, Surface, SurfaceEdge
 from roomboard.core.units import on_tape, write_length
 from roomboard.drawing.flow import Column, Table
 from roomboard.drawing.lining import OPENING_WORDS
-from roomboard.drawing.schedule import REASONS
+from roomboard.drawing.timber_tables import REASONS
 
 REACH = 1.0
 """A wall is met where a line passes this near its end, mm."""

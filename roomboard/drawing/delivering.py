@@ -9,8 +9,9 @@ from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme
 from roomboard.core.units import on_tape, write_area, write_mass
 from roomboard.drawing.amounts import Carried, RoomBoard, board_by_room, deliveries, lifts, storeys
+from roomboard.drawing.cut_list import sheets_by_piece
 from roomboard.drawing.flow import Column, Table
-from roomboard.drawing.schedule import board_name, sheets_by_piece
+from roomboard.drawing.room_names import board_name
 
 
 def sheets_in_words(count: int) -> str:

@@ -9,6 +9,7 @@ from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import RoomScheme, Scheme
 from roomboard.core.sheeting import Piece
 from roomboard.core.units import write_mass
+from roomboard.drawing.cut_list import edge_letters, sheets_by_piece
 from roomboard.drawing.displaylist import Across, Box, Mark, Text, Up
 from roomboard.drawing.lettering import (
     MARK,
@@ -21,7 +22,6 @@ from roomboard.drawing.lettering import (
 )
 from roomboard.drawing.page_frame import CREATOR
 from roomboard.drawing.paper import Page
-from roomboard.drawing.schedule import edge_letters, sheets_by_piece
 from roomboard.drawing.tapering import size_words
 
 

@@ -16,6 +16,13 @@ from roomboard.core.surface import SeenFrom
 from roomboard.core.units import on_tape, write_mass
 from roomboard.drawing.ceiling_plan import TAG, ceiling_plan
 from roomboard.drawing.checklist import checklist_table
+from roomboard.drawing.cut_list import (
+    CUTS_ONE_BY_ONE,
+    CUTS_READ,
+    cuts_table,
+    edge_letters,
+    sheets_by_piece,
+)
 from roomboard.drawing.cutting_diagram import CutPiece, called, cut_pieces, cutting_diagram
 from roomboard.drawing.displaylist import (
     Box,
@@ -24,6 +31,13 @@ from roomboard.drawing.displaylist import (
     placed,
 )
 from roomboard.drawing.elevation import elevation
+from roomboard.drawing.finding_tables import (
+    caution_lines,
+    findings_table,
+    kinds_of,
+    of_weight,
+    standing_cautions,
+)
 from roomboard.drawing.flow import Block, Column, Heading, NewPage, Paragraph, Picture, Table, flow
 from roomboard.drawing.lettering import SMALLEST, line_pitch, wrapped
 from roomboard.drawing.lining import FIXING, SHEETING, Show
@@ -31,19 +45,6 @@ from roomboard.drawing.order import GROUPS, bought_in
 from roomboard.drawing.paper import Page, Paper
 from roomboard.drawing.placing import View
 from roomboard.drawing.raked import TRUE_FACE, climbs, slope_words
-from roomboard.drawing.schedule import (
-    CUTS_ONE_BY_ONE,
-    CUTS_READ,
-    caution_lines,
-    cuts_table,
-    edge_letters,
-    findings_table,
-    kinds_of,
-    of_weight,
-    sheets_by_piece,
-    standing_cautions,
-    timber_table,
-)
 from roomboard.drawing.set_choice import USUAL_KINDS, PageKind
 from roomboard.drawing.set_revision import letter_now
 from roomboard.drawing.set_revision_clouds import CLOUD
@@ -51,6 +52,7 @@ from roomboard.drawing.set_revision_views import OverView
 from roomboard.drawing.set_views import Views
 from roomboard.drawing.sketch import Sketch
 from roomboard.drawing.small_page import SmallPage
+from roomboard.drawing.timber_tables import timber_table
 
 FINEST, COARSEST = 20.0, 2000.0
 """Nothing is drawn larger or smaller than this; a telephone shows no scale, so any will do."""

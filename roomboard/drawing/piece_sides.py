@@ -11,7 +11,7 @@ from roomboard.core.parts import SurfaceScheme
 from roomboard.core.plane import Point, distance
 from roomboard.core.sheeting import Piece
 from roomboard.core.surface import EdgeKind, SurfaceEdge
-from roomboard.drawing.schedule import edge_letters
+from roomboard.drawing.cut_list import edge_letters
 
 END, CUT = "E", "C"
 """Letters of ends: the sheet's own, and cut."""

@@ -28,7 +28,7 @@ from roomboard.drawing.lettering import (
     wrapped,
 )
 from roomboard.drawing.order import GROUPS
-from roomboard.drawing.schedule import board_name
+from roomboard.drawing.room_names import board_name
 
 BAR, BETWEEN, GROUP = 3.4, 0.5, 2.6
 """Height of a bar, space between the bars of one name and space between names, mm."""

@@ -84,3 +84,9 @@ def numbers_in_words(names: Sequence[str]) -> str:
         else:
             runs.append([name])
     return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(r) for r in runs)
+
+
+def board_name(scheme: Scheme, board: str) -> str:
+    """Return a board's name with its letter."""
+    known = scheme.catalogue.board(board)
+    return f"{known.name} ({known.letter})" if known else board

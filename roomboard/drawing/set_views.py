@@ -26,6 +26,7 @@ from roomboard.drawing.counting import (
     least_gap,
     lines_of,
 )
+from roomboard.drawing.cut_list import sheets_by_piece
 from roomboard.drawing.cutting_diagram import (
     CutPiece,
     called,
@@ -44,7 +45,6 @@ from roomboard.drawing.piece_sides import piece_sides, stretches
 from roomboard.drawing.placing import View
 from roomboard.drawing.raked import TRUE_FACE, climbs, slope_words
 from roomboard.drawing.room_names import numbers_in_words
-from roomboard.drawing.schedule import sheets_by_piece
 from roomboard.drawing.tapering import taper_in_words
 
 MIRROR = "Face up: the mirror of the ceiling plan, which shows the back."

@@ -20,8 +20,37 @@ from roomboard.drawing.carpentry import (
     timber_table,
 )
 from roomboard.drawing.checklist import checklist_table
+from roomboard.drawing.cut_list import (
+    CUTS_ONE_BY_ONE,
+    CUTS_READ,
+    ON_SITE,
+    cut_list,
+    cuts_table,
+    offcuts_table,
+    on_site_table,
+    small_pieces_table,
+)
 from roomboard.drawing.delivering import by_room_table, carrying_table, said_of_deliveries
+from roomboard.drawing.finding_tables import (
+    caution_lines,
+    caution_sources,
+    findings_table,
+    kinds_of,
+    of_weight,
+    standing_cautions,
+)
 from roomboard.drawing.flow import Block, Column, Heading, Paragraph, Table
+from roomboard.drawing.job_figures import (
+    SHEETS_AND_WASTE,
+    assumptions_tables,
+    bounds_reasons,
+    bounds_table,
+    comparisons_table,
+    drafting_in_words,
+    job_in_words,
+    rooms_table,
+    without_reasons,
+)
 from roomboard.drawing.lining import FRAMING
 from roomboard.drawing.order import (
     GROUPS,
@@ -36,33 +65,7 @@ from roomboard.drawing.paper import Page, Paper
 from roomboard.drawing.parts import with_sheets
 from roomboard.drawing.placing import View
 from roomboard.drawing.plots import plot_blocks
-from roomboard.drawing.room_names import names_of_things
-from roomboard.drawing.schedule import (
-    CUTS_ONE_BY_ONE,
-    CUTS_READ,
-    ON_SITE,
-    SHEETS_AND_WASTE,
-    assumptions_tables,
-    board_name,
-    bounds_reasons,
-    bounds_table,
-    caution_lines,
-    caution_sources,
-    comparisons_table,
-    cut_list,
-    cuts_table,
-    drafting_in_words,
-    findings_table,
-    job_in_words,
-    kinds_of,
-    of_weight,
-    offcuts_table,
-    on_site_table,
-    rooms_table,
-    small_pieces_table,
-    standing_cautions,
-    without_reasons,
-)
+from roomboard.drawing.room_names import board_name, names_of_things
 from roomboard.drawing.set_choice import KIND_WORDS, PageKind, SetChoice, wants_room
 from roomboard.drawing.set_revision import Revision
 from roomboard.drawing.set_revision_list import revision_blocks

@@ -25,9 +25,9 @@ from roomboard.drawing.displaylist import (
     Up,
 )
 from roomboard.drawing.flow import Block, Column, Heading, Paragraph, Picture, Table
+from roomboard.drawing.job_figures import bounds_reasons
 from roomboard.drawing.lettering import SMALLEST, cap_height, line_pitch, text_width
 from roomboard.drawing.plots import SQUARE_FOOT_M2, axis_step
-from roomboard.drawing.schedule import bounds_reasons
 
 POINT = "answer:"
 """What the ref of a plotted answer begins with; its number follows, from 0."""

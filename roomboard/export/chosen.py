@@ -10,10 +10,11 @@ from roomboard.core.project import Units
 from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.units import on_tape, write_mass
 from roomboard.drawing.abreast import Named, abreast, is_ceiling, surface_views
+from roomboard.drawing.cut_list import edge_letters, sheets_by_piece
 from roomboard.drawing.lining import FIXING, FRAMING, SHEETING, Show
 from roomboard.drawing.opened_out import opened_out
 from roomboard.drawing.paper import Paper, Scale
-from roomboard.drawing.schedule import board_name, edge_letters, sheets_by_piece
+from roomboard.drawing.room_names import board_name
 from roomboard.drawing.set_choice import PageKind
 from roomboard.drawing.set_revision_views import laid_over
 from roomboard.drawing.view import View

@@ -19,15 +19,10 @@ from roomboard.core.scheme import Scheme, SurfaceScheme
 from roomboard.core.units import FOOT, INCH, POUND_KG, write_length
 from roomboard.core.wording import WEIGHT, place_in_words, say, value
 from roomboard.drawing.amounts import deliveries
+from roomboard.drawing.cut_list import cut_outs_in_words, edge_letters, sheets_by_piece
+from roomboard.drawing.job_figures import joint_metres
 from roomboard.drawing.order import GROUPS, bought_in
-from roomboard.drawing.room_names import by_room, names_of_things
-from roomboard.drawing.schedule import (
-    board_name,
-    cut_outs_in_words,
-    edge_letters,
-    joint_metres,
-    sheets_by_piece,
-)
+from roomboard.drawing.room_names import board_name, by_room, names_of_things
 from roomboard.drawing.set_choice import SetChoice
 from roomboard.drawing.set_revision import Revision
 from roomboard.drawing.set_revision_list import order_changes

@@ -13,9 +13,10 @@ from roomboard.core.findings import Severity
 from roomboard.core.optimum.improve import improve
 from roomboard.core.project import SiteOffcut, Units
 from roomboard.core.scheme import work_out
+from roomboard.drawing.cut_list import cut_list, on_site_table
 from roomboard.drawing.cutting_diagram import CutPiece, called, cutting_diagram
 from roomboard.drawing.displaylist import Stroke
-from roomboard.drawing.schedule import cut_list, job_in_words, on_site_table
+from roomboard.drawing.job_figures import job_in_words
 from roomboard.storage.catalogue import load_catalogue
 from tests.chain import as_data, faults_of
 from tests.core.test_cutting import ANY, AU, CUT, R, board, want

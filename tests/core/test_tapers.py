@@ -14,7 +14,7 @@ from roomboard.core.plane import Region
 from roomboard.core.project import Choices, Start, Units
 from roomboard.core.start_lines import start_lines
 from roomboard.core.tapers import EndSizes, Taper, end_sizes, tapers, unnotched
-from roomboard.drawing.schedule import cut_list, cut_outs_in_words
+from roomboard.drawing.cut_list import cut_list, cut_outs_in_words
 from tests.chain import as_data, faults_of
 from tests.chain import worked as worked_out
 from tests.rooms import Opening, OpeningKind, joists, project, room, setting, worked

@@ -7,10 +7,10 @@ from roomboard.core.cutting import EdgeIs, Placement
 from roomboard.core.plane import Region
 from roomboard.core.project import Units
 from roomboard.drawing.carpentry import surface_names
+from roomboard.drawing.cut_list import sheets_by_piece
 from roomboard.drawing.displaylist import Stroke, Text
 from roomboard.drawing.piece_sheet import piece_sheet
 from roomboard.drawing.piece_sides import end_letters, face_up_of, piece_sides, stretches
-from roomboard.drawing.schedule import sheets_by_piece
 from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.set_views import MIRROR, Views
 from roomboard.drawing.sheet_set import sheet_set

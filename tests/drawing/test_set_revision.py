@@ -23,6 +23,7 @@ from roomboard.core.revision_changes import (
 from roomboard.core.revision_done import mark_done
 from roomboard.core.revision_issue import changes
 from roomboard.core.scheme import Scheme, work_out
+from roomboard.drawing.cut_list import cut_list
 from roomboard.drawing.displaylist import Stroke, Text, overlap, text_box
 from roomboard.drawing.flow import Paragraph
 from roomboard.drawing.page_checks import text_outside, text_overlaps
@@ -30,7 +31,6 @@ from roomboard.drawing.page_frame import Sheet
 from roomboard.drawing.paper import Page, Paper
 from roomboard.drawing.parts import ON
 from roomboard.drawing.phone_set import phone_set
-from roomboard.drawing.schedule import cut_list
 from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.set_revision import Revision, fingerprint, form_of
 from roomboard.drawing.set_revision_clouds import (

@@ -8,24 +8,19 @@ from roomboard.core.project import Units
 from roomboard.core.scheme import work_out
 from roomboard.core.support import TrimmerReason
 from roomboard.core.units import write_mass
+from roomboard.drawing.cut_list import cut_list, cuts_table, offcuts_table, sheets_by_piece
 from roomboard.drawing.cutting_diagram import cut_pieces, cutting_diagram
 from roomboard.drawing.displaylist import Fill, Stroke, Text, bounds
+from roomboard.drawing.finding_tables import findings_table
 from roomboard.drawing.layers import LAYERS
 from roomboard.drawing.order import linear_table, quantities_table, shared_formulas
 from roomboard.drawing.page_checks import text_outside, text_overlaps, text_too_small
 from roomboard.drawing.page_frame import CENTRING, DISCLAIMER
 from roomboard.drawing.paper import PAPERS, Page
-from roomboard.drawing.schedule import (
-    cut_list,
-    cuts_table,
-    findings_table,
-    offcuts_table,
-    sheets_by_piece,
-    trimmers_table,
-)
 from roomboard.drawing.set_choice import PageKind, SetChoice
 from roomboard.drawing.sheet_fields import GRID
 from roomboard.drawing.sheet_set import Sections, sheet_set
+from roomboard.drawing.timber_tables import trimmers_table
 from roomboard.storage.catalogue import load_catalogue, load_practice
 from roomboard.storage.project_file import load
 from roomboard.storage.resources import resource_files

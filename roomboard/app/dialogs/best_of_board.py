@@ -40,7 +40,7 @@ from roomboard.core.optimum.trading import Trade
 from roomboard.core.project import Project, Weights
 from roomboard.core.scheme import Scheme
 from roomboard.drawing.flow import Table
-from roomboard.drawing.schedule import bounds_reasons
+from roomboard.drawing.job_figures import bounds_reasons
 from roomboard.drawing.trade_off import costs_table, how_near, trade_columns, trade_row
 
 if TYPE_CHECKING:

@@ -17,8 +17,9 @@ from roomboard.core.rules.handling import people_to_lift
 from roomboard.core.scheme import SurfaceScheme
 from roomboard.core.sheeting import Butt, Piece
 from roomboard.core.units import on_tape, write_mass
-from roomboard.drawing.schedule import REASONS, edge_letters, sheets_by_piece
+from roomboard.drawing.cut_list import edge_letters, sheets_by_piece
 from roomboard.drawing.tapering import taper_in_words
+from roomboard.drawing.timber_tables import REASONS
 
 EDGE_WORDS = {"R": "recessed", "C": "cut"}
 BESIDE = 1.0

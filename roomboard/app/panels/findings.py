@@ -27,7 +27,7 @@ from roomboard.app.words import tr
 from roomboard.core.editing.acknowledging import read_by
 from roomboard.core.findings import Finding, Severity
 from roomboard.core.wording import WEIGHT, lines, place_in_words
-from roomboard.drawing.schedule import acknowledges
+from roomboard.drawing.finding_tables import acknowledges
 
 SIGNS: dict[Severity, str] = {
     Severity.BLOCK: "■",

@@ -9,7 +9,7 @@ from roomboard.app.words import tr
 from roomboard.core.estimate import SPARE, by_area, estimate_words
 from roomboard.core.quantities import QuantityLine, costs
 from roomboard.core.scheme import Scheme
-from roomboard.drawing.schedule import bounds_reasons, bounds_table
+from roomboard.drawing.job_figures import bounds_reasons, bounds_table
 
 GROUPS: dict[str, str] = {
     "board": "Board",
