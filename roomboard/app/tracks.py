@@ -136,7 +136,7 @@ def is_locked(desk: Desk, spot: Spot) -> bool:
     face = desk.surface_scheme(spot.surface)
     if face is None:
         return False
-    choice = desk.choice(face.surface.key.partition(".")[0])
+    choice = desk.choice(face.surface.key.partition(".")[0]).by_user
     if not spot.butt:
         return any(number == spot.field for number, _ in choice.first_course)
     return any(

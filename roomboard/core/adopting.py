@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from roomboard.core.project import AdoptedPiece, AdoptedSheet
+from roomboard.core.project import AdoptedPiece, AdoptedSheet, SurfaceChoice
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -34,6 +34,17 @@ def pieces_of(rooms: Iterable[RoomScheme]) -> set[str]:
 def without_cutting(project: Project) -> Project:
     """Return the project cut the usual way."""
     return replace(project, cutting=())
+
+
+def as_chosen(project: Project) -> Project:
+    """Return the project with what the user chose alone: nothing that a search chose holds."""
+    rooms = tuple(replace(r, choices=_by_user(r.choices)) for r in project.rooms)
+    return project if rooms == project.rooms else replace(project, rooms=rooms)
+
+
+def _by_user(choices: Iterable[SurfaceChoice]) -> tuple[SurfaceChoice, ...]:
+    own = ((c, c.by_user) for c in choices)
+    return tuple(u for c, u in own if u is c or u != SurfaceChoice(surface=u.surface))
 
 
 def boards_cut_otherwise(

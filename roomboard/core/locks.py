@@ -119,7 +119,8 @@ def field_lock_findings(
                 source=setting.practice.cite("stagger.min"),
             )
     for course, runs, state in zip(planned.plan.courses, planned.runs, planned.states, strict=True):
-        fixed = {s for f, n, s in planned.locked if (f, n) == (course.field, course.number)}
+        own = (course.field, course.number)
+        fixed = {b.s for b in butts if b.locked and (b.field, b.course) == own}
         for run, option in zip(runs, state.options, strict=True):
             for stop in option.stops:
                 if stop.s in fixed and stop.barred == (MORE_PIECES,):

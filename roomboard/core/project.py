@@ -14,6 +14,8 @@ from typing import TYPE_CHECKING
 from roomboard.core.plane import distance, signed_area
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from roomboard.core.plane import Point, Ring
     from roomboard.core.revision import DonePiece, Issued
 
@@ -453,6 +455,8 @@ class SurfaceChoice:
         first_course: Width of the first course, counted from the start side: field number and
             width, mm; full courses follow and the last is ripped.
         controls: Control joints across it.
+        own: What the user chose of all this, where a search for the best chose the rest; None
+            where all of it is the user's.
     """
 
     surface: str
@@ -463,6 +467,20 @@ class SurfaceChoice:
     butts: tuple[tuple[int, int, float], ...] = ()
     first_course: tuple[tuple[int, float], ...] = ()
     controls: tuple[ControlLine, ...] = ()
+    own: SurfaceChoice | None = None
+
+    @property
+    def by_user(self) -> SurfaceChoice:
+        """What the user chose of it."""
+        return self if self.own is None else self.own
+
+
+def changed_with_own(
+    choice: SurfaceChoice, change: Callable[[SurfaceChoice], SurfaceChoice]
+) -> SurfaceChoice:
+    """Change a choice, and what the user chose of it, in the same way."""
+    made = change(choice)
+    return made if choice.own is None else replace(made, own=change(choice.own))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -564,7 +582,9 @@ def clockwise(room: Room) -> Room:
         replace(k, left=lengths[k.host] - k.left - k.width) if k.host in lengths else k
         for k in room.kept
     )
-    choices = tuple(_choice_mirrored(c, lengths) for c in room.choices)
+    choices = tuple(
+        changed_with_own(c, lambda x: _choice_mirrored(x, lengths)) for c in room.choices
+    )
     return replace(
         room,
         outline=outline,

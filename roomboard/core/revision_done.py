@@ -142,6 +142,7 @@ def _locked(room: Room, scheme: SurfaceScheme, piece: Piece, setting: Setting) -
         at_change=AtChange.TURN if choice.at_change is AtChange.AUTO else choice.at_change,
         start=kept_start(scheme.set_out, choice),
         butts=butts.choice(key).butts,
+        own=None,
     )
     return put_choice(room, _strongest(fixed, scheme, piece, setting))
 

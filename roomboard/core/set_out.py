@@ -34,6 +34,8 @@ from roomboard.core.surface import EdgeKind, SeenFrom
 from roomboard.core.tapers import tapers
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from roomboard.core.courses import CoursePlan
     from roomboard.core.plane import Point
     from roomboard.core.setting import Setting
@@ -97,7 +99,7 @@ def set_out(
         planned = plan_field(turned, board, rules, sizes, chosen)
         courses.extend(planned.plan.courses)
         start.append(_start_line(turned, planned.plan))
-        made, own = _pieces(turned, planned, board, before, numbered)
+        made, own = _pieces(turned, planned, board, before, numbered, chosen.by_user.butts)
         pieces.extend(made)
         butts.extend(own)
         own_said = [*layout_findings(turned, planned, own, made, rules, setting, chosen)]
@@ -227,12 +229,17 @@ def _marks(surface: Surface, plan: CoursePlan, field: Field, before: int) -> dic
 
 
 def _pieces(
-    turned: Turned, planned: Planned, board: Board, before: int, numbered: dict[str, int]
+    turned: Turned,
+    planned: Planned,
+    board: Board,
+    before: int,
+    numbered: dict[str, int],
+    locked: Iterable[tuple[int, int, float]],
 ) -> tuple[list[Piece], list[Butt]]:
     """Cut a field into its pieces; numbers run on where a course goes on beyond its field."""
     surface, field = turned.surface, turned.field
     names = _marks(surface, planned.plan, field, before)
-    fixed = set(planned.locked)
+    fixed = set(planned.locked) & {(f, n, snap(s)) for f, n, s in locked}
     upright = surface.lettered and not names[1].endswith(("-", "T", "B", "M"))
     pieces: list[Piece] = []
     butts: list[Butt] = []

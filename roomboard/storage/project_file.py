@@ -144,6 +144,8 @@ def _record(value: Any) -> dict[str, object]:  # noqa: ANN401 - any type of the 
         found["first_course"] = [
             {"field": field, "width": _plain(width)} for field, width in value.first_course
         ]
+        if value.own is None:
+            del found["own"]
     elif isinstance(value, Variant):
         found["rooms"] = [
             {"room": room, "choices": _plain(choices)} for room, choices in value.rooms

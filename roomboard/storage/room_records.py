@@ -4,6 +4,7 @@ Each table has a key for every field of its type, so that a field cannot be forg
 compares them.
 """
 
+from dataclasses import replace
 from typing import Any
 
 from roomboard.core.plane import Ring, signed_area
@@ -219,7 +220,7 @@ KEPT_PART = Record(
     ("id", "host", "left", "bottom", "width", "height"),
     "a part that is not lined",
 )
-SURFACE_CHOICE = Record(
+CHOSEN = Record(
     SurfaceChoice,
     {
         "surface": read_text,
@@ -234,6 +235,7 @@ SURFACE_CHOICE = Record(
     ("surface",),
     "the choice for a surface",
 )
+SURFACE_CHOICE = replace(CHOSEN, readers={**CHOSEN.readers, "own": or_null(CHOSEN)})
 CHOICES = Record(
     Choices,
     {

@@ -62,7 +62,8 @@ def locked_joints(face: SurfaceScheme, room: Room) -> Iterator[Point]:
     for butt in face.set_out.butts:
         if butt.locked:
             yield frames[butt.field].to_uv((butt.s, (butt.t0 + butt.t1) / 2))
-    set_fields = {n for n, _ in room.choice(face.surface.key.partition(".")[0]).first_course}
+    choice = room.choice(face.surface.key.partition(".")[0]).by_user
+    set_fields = {n for n, _ in choice.first_course}
     for number, a, b, _ in face.set_out.start:
         if number in set_fields:
             yield ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)

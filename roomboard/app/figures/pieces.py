@@ -68,7 +68,8 @@ def _piece_lock(
     ends = choices.ends_of(piece, butts)
     if not ends:
         return (make.told(tr("Place"), tr("from side to side: nothing to lock")),)
-    fixed = {(f, c, round(s)) for f, c, s in room.choice(choices.surface_key(room, key)).butts}
+    own = room.choice(choices.surface_key(room, key)).by_user
+    fixed = {(f, c, round(s)) for f, c, s in own.butts}
     locked = all((piece.field, piece.course, round(s)) in fixed for s in ends)
     return (
         make.flag(
@@ -160,7 +161,8 @@ def _along(scheme: SurfaceScheme, butt: Butt, make: Filling) -> str:
 
 def _butt_lock(make: Filling, room: Room, scheme: SurfaceScheme, butt: Butt) -> Figure:
     key = scheme.surface.key
-    fixed = {(f, c, round(s)) for f, c, s in room.choice(choices.surface_key(room, key)).butts}
+    own = room.choice(choices.surface_key(room, key)).by_user
+    fixed = {(f, c, round(s)) for f, c, s in own.butts}
     return make.flag(
         tr("Locked"),
         (butt.field, butt.course, round(butt.s)) in fixed,

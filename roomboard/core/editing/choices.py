@@ -49,7 +49,15 @@ def surface_key(room: Room, key: str) -> str:
 
 
 def put_choice(room: Room, choice: SurfaceChoice) -> Room:
-    """Return the room with a choice for a surface; one with nothing chosen is left out."""
+    """Return the room with a choice for a surface; one with nothing chosen is left out.
+
+    Where a search chose for the surface before, what is changed now is the user's own.
+    """
+    before = room.choice(choice.surface)
+    if before.own is not None and choice.own == before.own:
+        choice = replace(choice, own=_own_of(before.own, before, choice))
+    if choice.own is not None and choice.own == replace(choice, own=None):
+        choice = choice.own
     others = {c.surface: c for c in room.choices}
     if choice == SurfaceChoice(surface=choice.surface):
         kept = tuple(c for c in room.choices if c.surface != choice.surface)
@@ -58,6 +66,27 @@ def put_choice(room: Room, choice: SurfaceChoice) -> Room:
     else:
         kept = (*room.choices, choice)
     return replace(room, choices=kept)
+
+
+def _own_of(own: SurfaceChoice, was: SurfaceChoice, now: SurfaceChoice) -> SurfaceChoice:
+    """Return what the user chose for a surface once a choice has been changed."""
+    given: dict[str, object] = {
+        name: getattr(now, name)
+        for name in ("direction", "start", "at_change", "widths", "controls")
+        if getattr(now, name) != getattr(was, name)
+    }
+    butts = {*own.butts} - ({*was.butts} - {*now.butts}) | ({*now.butts} - {*was.butts})
+    first = {*own.first_course} - ({*was.first_course} - {*now.first_course})
+    first |= {*now.first_course} - {*was.first_course}
+    made = replace(own, **given, butts=tuple(sorted(butts)), first_course=tuple(sorted(first)))  # type: ignore[arg-type]
+    if butts - {*own.butts} or first - {*own.first_course}:
+        made = _laid_alike(made, now)
+    return made
+
+
+def _laid_alike(own: SurfaceChoice, now: SurfaceChoice) -> SurfaceChoice:
+    """Keep the courses that locks are counted by."""
+    return replace(own, direction=now.direction, start=now.start, at_change=now.at_change)
 
 
 def set_direction(room: Room, key: str, direction: SheetDirection) -> Room:
@@ -127,8 +156,8 @@ def lock_butt(room: Room, key: str, field: int, course: int, s: float) -> Room:
     """
     choice = room.choice(surface_key(room, key))
     _place(field, course, s)
-    butts = {*_without(choice.butts, field, course, s), (field, course, s)}
-    return put_choice(room, replace(choice, butts=tuple(sorted(butts))))
+    own = choice.own and _laid_alike(_with_butt(choice.own, field, course, s), choice)
+    return put_choice(room, replace(_with_butt(choice, field, course, s), own=own))
 
 
 def unlock_butt(room: Room, key: str, field: int, course: int, s: float) -> Room:
@@ -175,6 +204,11 @@ def _without(
     butts: tuple[tuple[int, int, float], ...], field: int, course: int, s: float
 ) -> tuple[tuple[int, int, float], ...]:
     return tuple(b for b in butts if b[:2] != (field, course) or not same(b[2], s, ONE_PLACE))
+
+
+def _with_butt(choice: SurfaceChoice, field: int, course: int, s: float) -> SurfaceChoice:
+    butts = {*_without(choice.butts, field, course, s), (field, course, s)}
+    return replace(choice, butts=tuple(sorted(butts)))
 
 
 def ends_of(piece: Piece, butts: Sequence[Butt]) -> tuple[float, ...]:
@@ -242,12 +276,20 @@ def set_first_course(room: Room, key: str, field: int, width: float | None) -> R
         EditError: If the room has no such surface, or the width is none.
     """
     choice = room.choice(surface_key(room, key))
-    kept = [c for c in choice.first_course if c[0] != field]
     if width is not None:
         above_nothing("the width of the first course", width)
         _place(field, 1, width)
+    own = choice.own and _with_first(choice.own, field, width)
+    if own is not None and width is not None:
+        own = _laid_alike(own, choice)
+    return put_choice(room, replace(_with_first(choice, field, width), own=own))
+
+
+def _with_first(choice: SurfaceChoice, field: int, width: float | None) -> SurfaceChoice:
+    kept = [c for c in choice.first_course if c[0] != field]
+    if width is not None:
         kept.append((field, snap(width)))
-    return put_choice(room, replace(choice, first_course=tuple(sorted(kept))))
+    return replace(choice, first_course=tuple(sorted(kept)))
 
 
 def automatic(room: Room, key: str | None = None) -> Room:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from roomboard.core.editing.ceiling_follows import zone_region
@@ -11,7 +12,13 @@ from roomboard.core.editing.refusal import CEILING
 from roomboard.core.framing import HALF_TURN, UPRIGHT, extent_across, member_positions, stud_centres
 from roomboard.core.heights import slope_of
 from roomboard.core.plane import GRID, TOLERANCE, Region, snap, snap_point
-from roomboard.core.project import Axis, SheetDirection, Start, clockwise
+from roomboard.core.project import (
+    Axis,
+    SheetDirection,
+    Start,
+    changed_with_own,
+    clockwise,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -72,9 +79,9 @@ def mirror_room(room: Room) -> Room:
             replace(k, left=snap(lengths.get(k.host, both) - k.left - k.width)) for k in room.kept
         ),
         choices=tuple(
-            replace(c, butts=(), surface=_side_follows(c.surface, room.columns, columns, flip))
+            changed_with_own(c, partial(_of_column, room.columns, columns, flip))
             if c.surface.startswith(COLUMN)
-            else _choice(room, c, both, lengths)
+            else changed_with_own(c, lambda x: _choice(room, x, both, lengths))
             for c in room.choices
         ),
     )
@@ -157,6 +164,15 @@ def _from_other_side(zone: JoistZone, extent: float) -> JoistZone:
     if placed:
         return replace(zone, positions=tuple(sorted(snap(extent - p) for p in placed)))
     return replace(zone, first=_other_first(zone.first, zone.spacing, extent))
+
+
+def _of_column(
+    was: Sequence[Column],
+    now: Sequence[Column],
+    placed: Callable[[Point], Point],
+    choice: SurfaceChoice,
+) -> SurfaceChoice:
+    return replace(choice, butts=(), surface=_side_follows(choice.surface, was, now, placed))
 
 
 def _choice(
@@ -294,5 +310,5 @@ def _quarter(room: Room) -> Room:
         ),
         columns=columns,
         kept=tuple(kept(k) if k.host == CEILING else k for k in room.kept),
-        choices=tuple(choice(c) for c in room.choices),
+        choices=tuple(changed_with_own(c, choice) for c in room.choices),
     )

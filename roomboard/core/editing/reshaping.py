@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from roomboard.core.editing.ceiling_follows import hatches_follow, parts_follow, zones_follow
@@ -17,6 +18,7 @@ from roomboard.core.editing.wall_follows import (
     studs_follow,
 )
 from roomboard.core.plane import TOLERANCE, distance, fault_in, signed_area, snap_point
+from roomboard.core.project import changed_with_own
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -200,12 +202,19 @@ def _choices(
         if kind != "wall" or wall_id not in old:
             kept.append(choice)
         elif wall_id in new:
-            followed = butts_follow(choice, old[wall_id], new[wall_id])
-            kept.append(controls_follow(followed, old[wall_id], new[wall_id]))
+            lines = (old[wall_id], new[wall_id])
+            kept.append(changed_with_own(choice, partial(_follows, lines)))
     for part, whole in origins.walls.items():
         kept.extend(
-            replace(choice, surface=f"wall:{part}", butts=(), controls=())
+            changed_with_own(
+                choice, partial(replace, surface=f"wall:{part}", butts=(), controls=())
+            )
             for choice in room.choices
             if part in new and choice.surface == f"wall:{whole}"
         )
     return tuple(kept)
+
+
+def _follows(lines: tuple[Line, Line], choice: SurfaceChoice) -> SurfaceChoice:
+    """Keep what was chosen for a wall where it stands on its old line."""
+    return controls_follow(butts_follow(choice, *lines), *lines)

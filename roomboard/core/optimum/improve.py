@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from roomboard.core.adopting import as_chosen
 from roomboard.core.findings import Severity
 from roomboard.core.moving import as_measured
 from roomboard.core.optimum.coarse import solve
@@ -155,10 +156,14 @@ def improve(  # noqa: PLR0913 - a job, how far to go, and who looks on
         if compare:
             usual = work_out(project, catalogue, practice, known=usual.worked)
         return Improved(project=project, scheme=replace(usual, optimum=nothing), optimum=nothing)
+    now, project = usual, as_chosen(project)
+    if project is not now.project:
+        usual = work_out(project, catalogue, practice, compare=False, known=now.worked)
+        base = weigh(usual, project.weights)
     watch = Watch(seconds or 0.0, progress, stop)
     reach = REACH[effort] if bounded else REACH[effort].unbounded()
     job = _Job(project, catalogue, practice, reach, watch)
-    found = job.best(usual, base, effort)
+    found = job.best(usual, base, effort, now)
     if not compare:
         return found
     return replace(found, scheme=as_found(found.scheme, catalogue, practice))
@@ -240,8 +245,11 @@ class _Job:
         self.cost, self.least = math.inf, 0.0
         self.worth = worth_of_offcuts(project, setting_of(project, practice, catalogue))
 
-    def best(self, usual: Scheme, base: Cost, effort: Effort) -> Improved:
-        """Return the best of the usual set-out, the same recut, and what the search chose."""
+    def best(self, usual: Scheme, base: Cost, effort: Effort, now: Scheme) -> Improved:
+        """Return the best of the usual set-out, it recut, what there is now, and what was chosen.
+
+        ``now`` is the job with what an earlier search chose; the usual where none did.
+        """
         self.cost = base.total
         answers = self._search(usual)
         asked = self._without_offcuts(answers[0])
@@ -257,6 +265,8 @@ class _Job:
                 fair += [m for m in made if not _worse_places(usual, m[2])]
             self.cost = min(f[0].total for f in fair)
             self._tell(asked.bound, "cutting the pieces of an answer")
+        if now is not usual and not _worse_places(usual, now):
+            fair.append((weigh(now, self.project.weights), now.project, now))
         cost, project, scheme = min(fair, key=lambda f: round(f[0].total, 6))
         bound = min(asked.bound, cost.total)
         for other, case, _ in found:
@@ -511,7 +521,12 @@ def _with_choices(project: Project, choices: dict[tuple[str, str], SurfaceChoice
     for room in project.rooms:
         own = {key: c for (room_id, key), c in choices.items() if room_id == room.id}
         kept = [own.pop(c.surface, c) for c in room.choices]
-        fresh = [own[key] for key in sorted(own) if own[key] != room.choice(key)]
+        kept = [c if c == o else replace(c, own=o) for c, o in zip(kept, room.choices, strict=True)]
+        fresh = [
+            replace(own[key], own=room.choice(key))
+            for key in sorted(own)
+            if own[key] != room.choice(key)
+        ]
         rooms.append(replace(room, choices=(*kept, *fresh)))
     return replace(project, rooms=tuple(rooms))
 

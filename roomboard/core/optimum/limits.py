@@ -6,18 +6,20 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from roomboard.core.adopting import as_chosen
 from roomboard.core.optimum.effort import REACH, Effort
 from roomboard.core.optimum.improve import improve
 from roomboard.core.optimum.master import Watch
 from roomboard.core.optimum.recut import EdgeRule
 from roomboard.core.optimum.trading import HAIR, Stop, Tell, point_of
+from roomboard.core.project import AtChange, SheetDirection, Start
 from roomboard.core.scheme import Better, work_out
 from roomboard.core.units import write_area, write_run
 
 if TYPE_CHECKING:
     from roomboard.core.optimum.improve import Improved
     from roomboard.core.practice import Practice
-    from roomboard.core.project import Project
+    from roomboard.core.project import Project, SurfaceChoice
     from roomboard.core.stock import Catalogue
 
 RULES = (
@@ -62,7 +64,8 @@ def costs_of_limits(
 ) -> tuple[LimitCost, ...]:
     """Say what carry-in limits, locks, rules of the pack and the edge rule cost.
 
-    The job is solved again without each; the answers without a rule are not for building.
+    The job is solved again without each; the answers without a rule are not for building. What
+    a search chose is no limit: it is free from the start.
 
     Args:
         project: What was measured and chosen.
@@ -73,7 +76,7 @@ def costs_of_limits(
         stop: Asked now and then whether to end with what was found.
         progress: Told before each search and at the end.
     """
-    freed = list(_without(project, practice if rules else None))
+    freed = list(_without(as_chosen(project), practice if rules else None))
     ask = _Asking(catalogue, practice, effort, stop)
     if not freed and not rules:
         return ()
@@ -136,6 +139,42 @@ def _as_usual(_sizes: Sequence[int], _lengths: Sequence[int]) -> Sequence[Sequen
     return ()
 
 
+def _unlocked(choice: SurfaceChoice) -> SurfaceChoice:
+    """Take the locks off, and the start side that they are counted from."""
+    if not _holds(choice):
+        return choice
+    return replace(choice, butts=(), first_course=(), start=Start.AUTO)
+
+
+def _holds(choice: SurfaceChoice) -> bool:
+    return bool(choice.butts or choice.first_course)
+
+
+def _from_any_side(choice: SurfaceChoice) -> SurfaceChoice:
+    """Let the courses start where they may; locks are counted from the side they start at."""
+    return choice if _holds(choice) else replace(choice, start=Start.AUTO)
+
+
+def _of_any_width(choice: SurfaceChoice) -> SurfaceChoice:
+    return replace(choice, widths=())
+
+
+def _either_way(choice: SurfaceChoice) -> SurfaceChoice:
+    """Let the sheets run either way; locks hold for one way alone."""
+    if _holds(choice):
+        return choice
+    return replace(choice, direction=SheetDirection.AUTO, at_change=AtChange.AUTO)
+
+
+CHOICES: tuple[tuple[str, Callable[[SurfaceChoice], SurfaceChoice]], ...] = (
+    ("what is locked", _unlocked),
+    ("the choice of where courses start", _from_any_side),
+    ("the choice of sheet widths for single faces", _of_any_width),
+    ("the choice of sheet direction", _either_way),
+)
+"""What a user can choose for a face, and how it is let go."""
+
+
 def _without(project: Project, practice: Practice | None) -> Iterator[tuple[str, Project]]:
     """Yield each limit that the project has, with the project without it."""
     carried = tuple(replace(r, carry_in=0.0) for r in project.rooms)
@@ -143,12 +182,10 @@ def _without(project: Project, practice: Practice | None) -> Iterator[tuple[str,
         notes = sorted({r.carry_in_note for r in project.rooms if r.carry_in and r.carry_in_note})
         why = f" ({'; '.join(notes)})" if notes else ""
         yield f"the carry-in limit{why}", replace(project, rooms=carried)
-    free = tuple(
-        replace(r, choices=tuple(replace(c, butts=(), first_course=()) for c in r.choices))
-        for r in project.rooms
-    )
-    if free != project.rooms:
-        yield "what is locked", replace(project, rooms=free)
+    for words, freed in CHOICES:
+        free = tuple(replace(r, choices=tuple(freed(c) for c in r.choices)) for r in project.rooms)
+        if free != project.rooms:
+            yield words, replace(project, rooms=free)
     lengths = replace(project.choices, sheet_lengths=(), sheet_widths=())
     if lengths != project.choices:
         yield "the choice of sheet sizes", replace(project, choices=lengths)
