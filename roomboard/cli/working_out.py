@@ -169,6 +169,7 @@ def improved(asked: argparse.Namespace, project: Project, practice: "Practice") 
     from time import monotonic
 
     from roomboard.core.adopting import with_cutting
+    from roomboard.core.optimum.directions import directions_told
     from roomboard.core.optimum.effort import Effort
     from roomboard.core.optimum.improve import OptimumError, improve
     from roomboard.core.optimum.in_units import cost_in, cost_unit
@@ -199,6 +200,8 @@ def improved(asked: argparse.Namespace, project: Project, practice: "Practice") 
         "set-outs looked at"
     )
     print(f"{project.name}: bound by {best.how}")
+    for words in directions_told(found.scheme):
+        print(f"{project.name}: {words}")
     if best.stopped:
         print(f"{project.name}: the search was stopped early: {best.stopped}")
     if asked.adopt:

@@ -37,15 +37,21 @@ if TYPE_CHECKING:
     from roomboard.core.surface import SurfaceOpening
 
 
+EITHER = "either"
+"""The word that leaves it to a search which way the sheets of walls run."""
+
+
 def wall_direction(height: float, setting: Setting) -> SheetDirection:
     """Return which way the pack runs the sheets of a wall of this height.
+
+    Where either way will do, the height decides until a search does.
 
     Args:
         height: Floor to ceiling framing, mm.
         setting: Pack, stock and choices.
     """
     word = setting.practice.word("wall.direction")
-    if word == "by_height":
+    if word in {"by_height", EITHER}:
         limit = setting.practice.mm("wall.direction_height")
         return SheetDirection.ACROSS if height <= limit + TOLERANCE else SheetDirection.ALONG
     return SheetDirection.ALONG if word == "vertical" else SheetDirection.ACROSS

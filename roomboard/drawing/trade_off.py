@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from roomboard.core.optimum.directions import directions_told
 from roomboard.core.optimum.improve import Optimum
 from roomboard.core.optimum.in_units import amount_in, cost_in, cost_unit, unit_of, weight_in
 from roomboard.core.optimum.trading import Point as Answer
@@ -291,6 +292,7 @@ def trade_blocks(scheme: Scheme, width: float) -> tuple[Block, ...]:
         parts += [
             Heading(text="How near the best"),
             Paragraph(text=how_near(found, units)),
+            *(Paragraph(text=words, tight=True) for words in directions_told(scheme)),
             costs_table(found, units),
             Paragraph(
                 text=f"One counts as much as so many {cost_unit(units)} of board: these weights "

@@ -611,6 +611,10 @@ def load_cautions() -> tuple[Caution, ...]:
     return read_cautions(resource_text("cautions.toml"), "cautions.toml")
 
 
+MORE_WORDS = {"wall.direction": {"either"}}
+"""Words that a figure can be set to though no pack states them."""
+
+
 def known_words(key: str) -> list[str]:
     """Return the words a figure can be: those any pack has there; yes and no go together.
 
@@ -618,7 +622,7 @@ def known_words(key: str) -> list[str]:
         key: Key of a figure of practice that is a word.
     """
     packs = [load_practice(pack) for pack in practice_ids()]
-    words = {str(p.figure(key).value) for p in packs if p.has(key)}
+    words = {str(p.figure(key).value) for p in packs if p.has(key)} | MORE_WORDS.get(key, set())
     if words & {"yes", "no"}:
         words |= {"yes", "no"}
     return sorted(words)

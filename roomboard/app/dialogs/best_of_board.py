@@ -33,6 +33,7 @@ from roomboard.app.sizing import open_sized
 from roomboard.app.words import tr
 from roomboard.app.workings import Workings
 from roomboard.core.adopting import with_cutting
+from roomboard.core.optimum.directions import directions_told
 from roomboard.core.optimum.effort import Effort
 from roomboard.core.optimum.improve import Improved
 from roomboard.core.optimum.in_units import cost_in, cost_unit
@@ -422,6 +423,7 @@ class BestOfBoard(QDialog):
     def _show_reasons(self) -> None:
         lines: list[str] = []
         if self._best is not None:
+            lines += directions_told(self._best.scheme)
             lines += bounds_reasons(self._best.scheme)
         lines += [limit.words for limit in self._trade.limits]
         if self._trade.limits:

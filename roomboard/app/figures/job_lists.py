@@ -37,6 +37,7 @@ STATUS = {
 WORDS = {
     "bottom": "at the foot of the wall",
     "by_height": "by the wall's height",
+    "either": "whichever is better",
     "horizontal": "level",
     "vertical": "upright",
     "mid_bay": "between members",

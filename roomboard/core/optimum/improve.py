@@ -20,7 +20,7 @@ from roomboard.core.optimum.recut import Known, Recut
 from roomboard.core.optimum.site import WORDS as OFFCUTS_OFF
 from roomboard.core.optimum.site import worth_of_offcuts
 from roomboard.core.optimum.together import Options, Together
-from roomboard.core.optimum.ways import ways_for
+from roomboard.core.optimum.ways import turned_faces, ways_for
 from roomboard.core.optimum.weighing import Cost, weigh
 from roomboard.core.scheme import Better, Scheme, work_out
 from roomboard.core.setting import Setting, setting_of
@@ -373,12 +373,15 @@ class _Job:
         boards: dict[str, list[_Spot]] = {}
         for room in usual.rooms:
             keys = [s.surface.key.partition(".")[0] for s in room.surfaces]
+            measured = next(r for r in self.project.rooms if r.id == room.room.id)
+            turned = turned_faces(measured, (s.surface for s in room.surfaces), setting)
             for s, key in zip(room.surfaces, keys, strict=True):
                 surface = as_measured(s)
                 board = setting.board(surface.board, surface.place)
                 # A choice that several surfaces share cannot suit each of them.
                 most = self.reach.ways if keys.count(key) == 1 else 0
-                ways = ways_for(surface, board, setting, room.room.choice(key), most)
+                other = turned.get(surface.ref)
+                ways = ways_for(surface, board, setting, room.room.choice(key), most, other)
                 if ways:
                     spot = _Spot(Options(surface.ref, ways), room.room.id, key)
                     boards.setdefault(board.id, []).append(spot)

@@ -15,6 +15,7 @@ from roomboard.core.optimum.trading import HAIR, Stop, Tell, point_of
 from roomboard.core.project import AtChange, SheetDirection, Start
 from roomboard.core.scheme import Better, work_out
 from roomboard.core.units import write_area, write_run
+from roomboard.core.walls import EITHER
 
 if TYPE_CHECKING:
     from roomboard.core.optimum.improve import Improved
@@ -22,11 +23,15 @@ if TYPE_CHECKING:
     from roomboard.core.project import Project, SurfaceChoice
     from roomboard.core.stock import Catalogue
 
-RULES = (
-    ("the rule that keeps butts of adjoining courses apart", ("stagger.min",)),
-    ("the rule that keeps joints clear of openings", ("opening_clear.min", "opening_level.min")),
+RULES: tuple[tuple[str, tuple[tuple[str, float | str], ...]], ...] = (
+    ("the rule that keeps butts of adjoining courses apart", (("stagger.min", 0.0),)),
+    (
+        "the rule that keeps joints clear of openings",
+        (("opening_clear.min", 0.0), ("opening_level.min", 0.0)),
+    ),
+    ("the rule which way the sheets of walls run", (("wall.direction", EITHER),)),
 )
-"""Rules of the packs that are tried without, and the figures that hold each of them."""
+"""Rules of the packs that are tried without, and the figures that let go each of them."""
 EDGE_RULE = "the rule that a recessed edge comes from the edge of a sheet"
 
 
@@ -191,12 +196,12 @@ def _without(project: Project, practice: Practice | None) -> Iterator[tuple[str,
         yield "the choice of sheet sizes", replace(project, choices=lengths)
     if practice is None:
         return
-    for words, keys in RULES:
-        held = [k for k in keys if practice.has(k) and practice.takes(k, 0.0)]
-        if held:
-            kept = tuple(o for o in project.overrides if o[0] not in held)
-            loose = (*kept, *((k, 0.0) for k in held))
-            yield words, replace(project, overrides=tuple(sorted(loose, key=lambda o: o[0])))
+    lined = any(w.lined for r in project.rooms for w in r.walls)
+    for words, let_go in RULES:
+        own = dict(project.overrides)
+        loose = {k: v for k, v in let_go if practice.takes(k, v) and own.get(k) != v}
+        if loose and (lined or EITHER not in loose.values()):
+            yield words, replace(project, overrides=tuple(sorted((own | loose).items())))
 
 
 def _butts(best: Improved) -> int:

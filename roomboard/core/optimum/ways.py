@@ -13,6 +13,7 @@ from roomboard.core.butts import lengths_for
 from roomboard.core.comparing import as_cut_size
 from roomboard.core.courses import course_stops
 from roomboard.core.cutting.wants import to_parts
+from roomboard.core.develop import develop
 from roomboard.core.fields import Rules, Turned, set_out_fields
 from roomboard.core.findings import Severity
 from roomboard.core.joints import JointKind
@@ -24,13 +25,14 @@ from roomboard.core.rules import joint_findings
 from roomboard.core.set_out import HAIR, edge_need, plan_field, set_out, sizes_for
 from roomboard.core.sheeting import EdgeNeed
 from roomboard.core.stops import MORE_PIECES, legal_stops
+from roomboard.core.walls import EITHER
 
 if TYPE_CHECKING:
     from roomboard.core.butts import Planned
     from roomboard.core.findings import Finding
     from roomboard.core.parts import SurfaceScheme
     from roomboard.core.plane import Interval
-    from roomboard.core.project import SurfaceChoice
+    from roomboard.core.project import Room, SurfaceChoice
     from roomboard.core.setting import Setting
     from roomboard.core.sheeting import Course, SetOut, Stop
     from roomboard.core.stock import Board
@@ -125,25 +127,65 @@ class Way:
 
 
 def ways_for(
-    surface: Surface, board: Board, setting: Setting, choice: SurfaceChoice, most: int
+    surface: Surface,
+    board: Board,
+    setting: Setting,
+    choice: SurfaceChoice,
+    most: int,
+    turned: Surface | None = None,
 ) -> tuple[Way, ...]:
     """Return ways to divide a surface into courses, the usual one first.
 
     A way that breaks any rule oftener than the usual one is left out: no rule is traded away.
-    What the user chose or fixed holds in all of them.
+    What the user chose or fixed holds in all of them. Of those whose sheets run the other way
+    none asks for more timber than the usual one: timber is not weighed.
 
     Args:
         surface: The surface.
         board: Its board.
         setting: Pack, stock and choices.
         choice: The user's choice for it.
-        most: How many ways to return at most; 0 for the usual one as it stands.
+        most: How many ways to return at most with sheets one way; 0 for the usual as it stands.
+        turned: The surface with its sheets the other way, where they may run either way.
     """
     if surface.follows_own_documents or surface.layers > 1:
         most = 0  # its own documents, or the layer under it, say where its joints go
-    found: list[Way] = []
+    found = list(_ways(surface, board, setting, choice, most, None))
+    if turned is not None and most and found:
+        other = replace(choice, direction=turned.direction)
+        usual = _Usual.of(surface, *work_out_surface(surface, choice, setting))
+        found += _ways(turned, board, setting, other, most, usual)
+    return tuple(found)
+
+
+class _Usual(NamedTuple):
+    """What the usual set-out breaks, and how much timber it asks for, mm."""
+
+    breaches: Counter[str]
+    timber: float
+
+    @staticmethod
+    def of(surface: Surface, scheme: SurfaceScheme, said: Iterable[Finding]) -> _Usual:
+        own = breaches((*said, *joint_findings(surface, scheme.joints)))
+        return _Usual(own, math.fsum(t.length for t in scheme.trimmers))
+
+    def allows(self, other: _Usual) -> bool:
+        """Whether another breaks no rule oftener and asks for no more timber."""
+        return other.breaches <= self.breaches and other.timber <= self.timber + TOLERANCE
+
+
+def _ways(
+    surface: Surface,
+    board: Board,
+    setting: Setting,
+    choice: SurfaceChoice,
+    most: int,
+    usual: _Usual | None,
+) -> Iterator[Way]:
+    """Yield ways with the sheets of a surface running one way; the first is the usual if None."""
+    count = 0
     seen: set[tuple[tuple[int, float, float, float], ...]] = set()
-    allowed: Counter[str] | None = None
+    limit = usual
     for asked in _choices(surface, board, setting, choice):
         laid = set_out(surface, board, setting, asked)
         key = tuple((c.field, c.t0, c.t1, c.sheet_width) for c in laid.courses)
@@ -151,16 +193,47 @@ def ways_for(
             continue
         seen.add(key)
         scheme, said = work_out_surface(surface, asked, setting)
-        own = breaches((*said, *joint_findings(surface, scheme.joints)))
-        if allowed is None:
-            allowed = own
-        if not laid.courses or not own <= allowed:
+        own = _Usual.of(surface, scheme, said)
+        if limit is None:
+            limit = own._replace(timber=math.inf)
+        if not laid.courses or not limit.allows(own):
             continue
         way = _way(surface, board, setting, asked, laid, free=most > 0)
-        found.append(_counted(way, scheme, said))
-        if len(found) >= most:
+        yield _counted(way, scheme, said)
+        count += 1
+        if count >= most:
             break
-    return tuple(found)
+
+
+def turned_faces(room: Room, surfaces: Iterable[Surface], setting: Setting) -> dict[str, Surface]:
+    """Return by ref the walls of a room whose sheets may run either way, laid the other way.
+
+    Args:
+        room: The room as measured.
+        surfaces: Its faces as they are laid.
+        setting: Pack, stock and choices.
+    """
+    if setting.practice.word("wall.direction") != EITHER:
+        return {}
+    other = {
+        s.key: SheetDirection.ALONG
+        if s.direction is SheetDirection.ACROSS
+        else SheetDirection.ACROSS
+        for s in surfaces
+        if s.key.startswith("wall:") and _is_free(room.choice(s.key))
+    }
+    if not other:
+        return {}
+    kept = tuple(c for c in room.choices if c.surface not in other)
+    made = tuple(replace(room.choice(key), direction=way) for key, way in other.items())
+    laid = develop(replace(room, choices=(*kept, *made)), setting).surfaces
+    return {s.ref: s for s in laid if s.key in other}
+
+
+def _is_free(choice: SurfaceChoice) -> bool:
+    """Whether a face's sheets may run either way: nothing chosen or locked says which."""
+    locked = choice.butts or choice.first_course
+    return choice.direction is SheetDirection.AUTO and not locked
 
 
 def breaches(said: Iterable[Finding]) -> Counter[str]:
