@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QObject, Signal
 
 from roomboard.app.document import Document
-from roomboard.app.words import tr
+from roomboard.app.examples import no_room
 from roomboard.core.project import Room, SurfaceChoice
 from roomboard.core.scheme import RoomScheme, SurfaceScheme
 
@@ -166,7 +166,7 @@ class Desk(QObject):
     def edit_room(self, words: str, change: Callable[[Room], Room], merge: str = "") -> bool:
         """Make an edit of the room shown; see :meth:`Document.edit_room`."""
         if not self._room:
-            self.say(tr("There is no room yet; draw one, or type its size such as 3580 x 3040."))
+            self.say(no_room(self.document.project.units))
             return False
         return self.document.edit_room(words, self._room, change, merge)
 

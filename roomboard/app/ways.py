@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from roomboard.app.acts import Act
 from roomboard.app.desk import Desk
 from roomboard.app.document import Document
+from roomboard.app.examples import in_units
 from roomboard.app.spots import face_in_hand
 from roomboard.app.words import tr
 from roomboard.core.editing.choices import (
@@ -39,7 +40,7 @@ NO_FACE = "There is no lined face yet; draw a room, or type its size such as 358
 def _face(desk: Desk) -> SurfaceScheme | None:
     face = face_in_hand(desk)
     if face is None:
-        desk.say(tr(NO_FACE))
+        desk.say(in_units(tr(NO_FACE), desk.document.project.units))
     return face
 
 

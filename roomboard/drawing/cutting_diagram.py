@@ -32,6 +32,8 @@ NEAR_END = 2.2
 """The middle of a number stands at least this far from the end of its cut, mm on paper."""
 NUMBERED_RATIO = 50.0
 """Ratio of a diagram on which numbers have to find room; most are as large or larger."""
+FINE_SPOTS = (17, 11)
+"""Places for the mark of a piece that is not all of its rectangle: so many across and up."""
 ON_BLANK = 0.1
 """A side of a piece no further from a side of its rectangle lies on that, mm."""
 OFFCUT = ":offcut:"
@@ -143,7 +145,7 @@ def cutting_diagram(
         middle = ((cut.x0 + cut.x1) / 2, (cut.y0 + cut.y1) / 2)
         sketch.call_out(middle, plain(f"cut {cut.number}"), f"{sheet.id}-{cut.number}")
     for placement in sheet.placements:
-        _edge_letters(sketch, placement)
+        _edge_letters(sketch, placement, pieces.get(placement.piece))
     for offcut in sheet.offcuts:
         _offcut_label(sketch, offcut, units)
     placed = sheet.placements
@@ -239,27 +241,32 @@ def _placement_label(
     units: Units,
 ) -> None:
     p = placement
-    region = _blank(p)
+    blank = _blank(p)
     if piece is None:  # a back-block, known by its number; what finds no room is listed
         short = p.piece.rpartition("/")[2]
-        sketch.label((plain(short),), spots_in(region), ref=p.piece, within=region)
+        sketch.label((plain(short),), spots_in(blank), ref=p.piece, within=blank)
         return
-    region = _shape(p, piece) or region
+    shape = _shape(p, piece) or blank
     head = Line(text=piece.mark, height=MARK, bold=True)
     room = piece.room
     size = f"{on_tape(p.length, units)} × {on_tape(p.width, units)}"
     labels = ((head, Line(text=room), Line(text=size)), (head, Line(text=f"{room}  {size}")))
-    spots = spots_in(region)
-    for label in (*labels, (head, Line(text=size)), (head,)):
-        for angle in (0.0, QUARTER):
-            if sketch.label((label,), spots, ref=p.piece, within=region, angles=(angle,)):
-                return
-    sketch.call_out(spots[0], plain(f"{head.text}  {room}  {size}"), p.piece)
+    fine = spots_in(shape, *FINE_SPOTS) if piece.shape else spots_in(blank)
+    spots = [spot for spot in fine if shape.contains(spot)]
+    # Where nothing stands beside the diagram it stands over what is cut off rather than nowhere.
+    for region in (shape,) if sketch.call_outs else (shape, blank):
+        places = spots if region is shape else spots_in(blank)
+        for label in (*labels, (head, Line(text=size)), (head,)):
+            for angle in (0.0, QUARTER):
+                if sketch.label((label,), places, ref=p.piece, within=region, angles=(angle,)):
+                    return
+    target = next(iter(spots), blank.outer[0])
+    sketch.call_out(target, plain(f"{head.text}  {room}  {size}"), p.piece)
 
 
-def _edge_letters(sketch: Sketch, placement: Placement) -> None:
+def _edge_letters(sketch: Sketch, placement: Placement, piece: CutPiece | None) -> None:
     p = placement
-    region = _blank(p)
+    region = (piece and _shape(p, piece)) or _blank(p)
     low, high = (p.high, p.low) if p.turned else (p.low, p.high)
     aside = sketch.mm(3.0)
     for letter, y in ((low, p.y + aside), (high, p.y + p.width - aside)):

@@ -21,6 +21,7 @@ from roomboard.app.canvas.overlay import paint_marked, paint_message
 from roomboard.app.canvas.prepared import Op, paint, prepared_view
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk, Held
+from roomboard.app.examples import ROOM, in_units
 from roomboard.app.gestures.gesture import Aim, Gesture
 from roomboard.app.palette import LIGHT, Inks
 from roomboard.app.words import tr
@@ -271,7 +272,10 @@ class Canvas(QWidget):
             paint_message(
                 painter,
                 self.rect(),
-                tr("Type a room, such as  Bedroom 3580 x 3040 h 2400  and press Enter,")
+                tr(
+                    "Type a room, such as  {room}  and press Enter,",
+                    room=in_units(ROOM, self.desk.document.project.units),
+                )
                 + "\n"
                 + tr("or press W and draw its walls."),
                 self.inks,

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from roomboard.app.acts import Act
+from roomboard.app.examples import ROOM, in_units
 from roomboard.app.lettering import font_of
 from roomboard.app.panels.tick import Tick
 from roomboard.app.reading import meaning
@@ -114,7 +115,7 @@ class Start(QFrame):
         self.line = QLineEdit(self)
         self.line.setObjectName("start.room")
         self.line.setAccessibleName(tr("New room: name, length, width and height"))
-        self.line.setPlaceholderText("Bedroom 3580 x 3040 h 2400")
+        self.line.setPlaceholderText(in_units(ROOM, self._window.document.project.units))
         self.line.setToolTip(tr("Lengths are typed as you like: 3.58 m, 3580, 11' 9\"."))
         self.line.textChanged.connect(self._read)
         self.line.returnPressed.connect(self._take)

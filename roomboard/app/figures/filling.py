@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from roomboard.app.desk import Desk
+from roomboard.app.examples import in_units
 from roomboard.app.figures.figure import Figure, Kind, Put
 from roomboard.app.words import tr
 from roomboard.core.project import Room, Units
@@ -101,7 +102,7 @@ class Filling:
             kind=Kind.LENGTHS,
             value=tuple(values),
             put=put,
-            tip=tip,
+            tip=in_units(tip, self.units),
             units=self.units,
             empty=empty,
             group=self.group,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from roomboard.app.desk import Desk, Held
+from roomboard.app.examples import ROOM, in_units
 from roomboard.app.figures import things as known
 from roomboard.app.figures.things import thing_of
 from roomboard.app.words import tr
@@ -42,7 +43,10 @@ def named_in_hand(desk: Desk) -> Named:
     if room is None:
         return Named(
             title=tr("No room yet"),
-            sentence=tr("Type one under the drawing, such as Bedroom 3580 x 3040 h 2400."),
+            sentence=tr(
+                "Type one under the drawing, such as {room}.",
+                room=in_units(ROOM, desk.document.project.units),
+            ),
         )
     held = desk.held
     if held is None:

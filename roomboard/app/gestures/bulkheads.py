@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter
 from roomboard.app.canvas.overlay import paint_handle
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk, Held
+from roomboard.app.examples import in_units
 from roomboard.app.figures.things import BULKHEAD
 from roomboard.app.gestures.doing import Doing, RoomEdit
 from roomboard.app.gestures.gesture import Aim
@@ -60,14 +61,17 @@ class PlaceBulkhead(Doing):
 
     def _hint(self) -> None:
         if not self.places:
-            self.hint = tr(
+            said = tr(
                 "Click a wall where it begins, or type depth and drop: 600 x 300, "
                 "or 600 x 300 from 500 to 2400"
             )
+            self.hint = in_units(said, self.units)
         elif len(self.places) == 1:
             self.hint = tr("Click where it ends, or type its place from the left:")
         else:
-            self.hint = tr("Click how deep it is, or type depth and drop such as 600 x 300:")
+            self.hint = in_units(
+                tr("Click how deep it is, or type depth and drop such as 600 x 300:"), self.units
+            )
 
     # --- the pointer --------------------------------------------------------------------
 

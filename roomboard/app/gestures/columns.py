@@ -6,6 +6,7 @@ from PySide6.QtGui import QPainter
 
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk, Held
+from roomboard.app.examples import in_units
 from roomboard.app.figures.things import COLUMN
 from roomboard.app.gestures.doing import Doing, RoomEdit
 from roomboard.app.gestures.gesture import Aim
@@ -40,7 +41,8 @@ class PlaceColumn(Doing):
         self.size = self._usual()
         self.spot: Point | None = None
         self._typed: Box | None = None
-        self.hint = tr("Click where its middle stands, or type such as 400 x 300 at 1200, 900:")
+        said = tr("Click where its middle stands, or type such as 400 x 300 at 1200, 900:")
+        self.hint = in_units(said, self.units)
 
     def _usual(self) -> tuple[float, float]:
         for room in (self.room, *reversed(self.desk.document.project.rooms)):
@@ -136,10 +138,11 @@ class PlaceColumn(Doing):
         if read.at is None:
             return (0.0, 0.0, width, depth), False
         if read.up is None:
-            return tr(
+            said = tr(
                 "A place in the room needs two lengths, from the leftmost and the lowest wall: "
                 "at 1200, 900."
             )
+            return in_units(said, self.units)
         return (read.at.mm, read.up.mm, width, depth), True
 
     @staticmethod

@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent, QPainter
 from roomboard.app.canvas.overlay import paint_figure
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk
+from roomboard.app.examples import in_units, no_room
 from roomboard.app.gestures.gesture import Gesture
 from roomboard.app.palette import Inks
 from roomboard.app.words import tr
@@ -71,7 +72,7 @@ class Doing(Gesture):
         """Return why an edit of the room cannot be made, or empty."""
         room = self.room
         if room is None:
-            return tr("There is no room yet; draw one, or type its size such as 3580 x 3040.")
+            return no_room(self.units)
         try:
             change(room)
         except EditError as refusal:
@@ -112,13 +113,13 @@ class Ask(Doing):
 
     Args:
         desk: The desk.
-        hint: What is to be typed.
+        hint: What is to be typed, with examples in mm.
         read: What typed text would do: an echo and the way to do it, or a refusal.
     """
 
     def __init__(self, desk: Desk, hint: str, read: Callable[[str], Answer]) -> None:
         super().__init__(desk)
-        self.hint = hint
+        self.hint = in_units(hint, self.units)
         self._read = read
 
     def echo(self, text: str) -> tuple[str, bool]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from roomboard.app.desk import Desk, Held
+from roomboard.app.examples import in_units
 from roomboard.app.figures.things import BULKHEAD, COLUMN
 from roomboard.app.gestures.doing import RoomEdit
 from roomboard.app.gestures.drag import Drag
@@ -147,9 +148,10 @@ class ColumnDrag(Drag):
         if self._start is None and room is not None:
             self.side = self._side(aim)
             if self.side is None:
-                self.hint = tr(
+                said = tr(
                     "Drag it, or type its place from the leftmost and the lowest wall: 1200, 900:"
                 )
+                self.hint = in_units(said, self.units)
             elif self.side[0] == 0:
                 self.hint = tr("Drag this side, or type how wide the column is:")
             else:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from roomboard.app.desk import Desk, Held
+from roomboard.app.examples import in_units
 from roomboard.app.gestures.doing import RoomEdit
 from roomboard.app.gestures.drag import Drag
 from roomboard.app.gestures.gesture import Aim
@@ -127,7 +128,8 @@ class CeilingOpeningDrag(Drag):
     def __init__(self, desk: Desk, opening: Opening) -> None:
         super().__init__(desk, tr("Move {opening}", opening=opening_words(opening)))
         self.opening = opening
-        self.hint = tr("Drag it, or type how far it stands from one wall or two: 1200, 900:")
+        said = tr("Drag it, or type how far it stands from one wall or two: 1200, 900:")
+        self.hint = in_units(said, self.units)
         desk.hold(Held("opening", opening.id, f"{desk.room_id}/{CEILING}"))
 
     def aimed(self, room: Room, start: Aim, aim: Aim) -> RoomEdit | None:  # noqa: ARG002

@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter
 from roomboard.app.canvas.overlay import paint_handle
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk
+from roomboard.app.examples import SIZE, in_units
 from roomboard.app.gestures.doing import RoomEdit
 from roomboard.app.gestures.drag import Drag
 from roomboard.app.gestures.gesture import Aim
@@ -41,7 +42,10 @@ class CornerDrag(Drag):
     def __init__(self, desk: Desk, index: int) -> None:
         super().__init__(desk, tr("Move a corner"))
         self.index = index
-        self.hint = tr("Drag the corner, or type a wall's length or both, 3580 x 3040:")
+        self.hint = tr(
+            "Drag the corner, or type a wall's length or both, {size}:",
+            size=in_units(SIZE, desk.document.project.units),
+        )
         self._snap: Snap | None = None
 
     def aimed(self, room: Room, start: Aim, aim: Aim) -> RoomEdit | None:  # noqa: ARG002

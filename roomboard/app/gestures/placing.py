@@ -8,6 +8,7 @@ from PySide6.QtGui import QPainter
 
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk, Held
+from roomboard.app.examples import in_units, no_room
 from roomboard.app.gestures.doing import Doing, RoomEdit
 from roomboard.app.gestures.gesture import Aim
 from roomboard.app.gestures.ghosts import begins_with, outline_of
@@ -82,7 +83,7 @@ class PlaceOpening(Doing):
             "Click {place}, or type such as {size} {example}:",
             place=place,
             size=self._size_words(),
-            example=example,
+            example=in_units(example, self.units),
         )
 
     def _size_words(self) -> str:
@@ -196,7 +197,7 @@ class PlaceOpening(Doing):
         """Return the size and the place that typed text gives, or why it is refused."""
         room = self.room
         if room is None:
-            return tr("There is no room yet; draw one, or type its size such as 3580 x 3040.")
+            return no_room(self.units)
         read = read_opening(text, self.units, small=self.kind in MANY)
         if isinstance(read, Refusal):
             return read.sentence
@@ -245,7 +246,9 @@ class PlaceOpening(Doing):
         if read.at is None:
             return size, None
         if read.up is None:
-            return tr("A place on a ceiling needs two lengths, e.g. at 1200, 900.")
+            return in_units(
+                tr("A place on a ceiling needs two lengths, e.g. at 1200, 900."), self.units
+            )
         low_x, low_y, _, _ = Region.of(room.outline).bounds
         x, y = low_x + read.at.mm, low_y + read.up.mm
         if size[3]:  # a round one is set out by its middle

@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter
 from roomboard.app.canvas.overlay import paint_handle
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk
+from roomboard.app.examples import in_units
 from roomboard.app.gestures.doing import Doing, RoomEdit
 from roomboard.app.gestures.gesture import Aim
 from roomboard.app.gestures.lie import (
@@ -46,11 +47,15 @@ class PushPart(Doing):
 
     def _hint(self) -> None:
         if not self.places:
-            self.hint = tr("Click where the part begins, or type: from 1000 to 2500 out 600")
+            self.hint = in_units(
+                tr("Click where the part begins, or type: from 1000 to 2500 out 600"), self.units
+            )
         elif len(self.places) == 1:
             self.hint = tr("Click where the part ends, or type its place from the left:")
         else:
-            self.hint = tr("Move out or in and click, or type how deep, such as out 600:")
+            self.hint = in_units(
+                tr("Move out or in and click, or type how deep, such as out 600:"), self.units
+            )
 
     def move(self, aim: Aim) -> None:
         """Show the place, or the part as deep as the pointer is."""
@@ -130,7 +135,9 @@ class PushPart(Doing):
         if read.low is not None and read.high is not None:
             places = [read.low.mm, read.high.mm]
         if len(places) < 2:
-            return tr("Write where the part begins and ends: from 1000 to 2500 out 600.")
+            return in_units(
+                tr("Write where the part begins and ends: from 1000 to 2500 out 600."), self.units
+            )
         way = read.way or (-1 if self._depth < 0 else 1)
         return wall, places, way * read.depth.mm
 

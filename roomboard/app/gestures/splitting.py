@@ -9,6 +9,7 @@ from roomboard.app.canvas.overlay import paint_handle
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk
 from roomboard.app.document import with_room
+from roomboard.app.examples import in_units
 from roomboard.app.gestures.doing import Doing, RoomEdit
 from roomboard.app.gestures.gesture import Aim
 from roomboard.app.gestures.lie import FINE, held_zone, in_plan, zone_at
@@ -49,7 +50,13 @@ class SplitJoists(Doing):
 
     def _hint(self) -> None:
         self.hint = (
-            tr("Click two places of the line, or type such as along {way} at 3600:", way=self.way)
+            in_units(
+                tr(
+                    "Click two places of the line, or type such as along {way} at 3600:",
+                    way=self.way,
+                ),
+                self.units,
+            )
             if self.begun is None
             else tr("Click where the line goes on, or type its distance from the low side:")
         )

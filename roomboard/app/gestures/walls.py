@@ -8,6 +8,7 @@ from PySide6.QtGui import QColor, QKeyEvent, QPainter
 from roomboard.app.canvas.overlay import paint_figure, paint_handle
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk
+from roomboard.app.examples import SIZE, in_units
 from roomboard.app.gestures.gesture import Aim, Gesture
 from roomboard.app.gestures.lie import FINE, lies_as_plan
 from roomboard.app.gestures.marks import on_screen, paint_path, paint_sign
@@ -261,7 +262,10 @@ class DrawWalls(Gesture):
 
     def _close(self) -> str:
         if len(self.corners) < LEAST_CORNERS:
-            return tr("Draw one wall more, then close the room; or type a size: 3580 x 3040.")
+            return tr(
+                "Draw one wall more, then close the room; or type a size: {size}.",
+                size=in_units(SIZE, self.desk.document.project.units),
+            )
         try:
             ring = at_zero(closed(self.corners))
         except EditError as refusal:
@@ -297,7 +301,10 @@ class DrawWalls(Gesture):
         if self.entry == ANGLE:
             self.hint = tr("Angle in the corner, degrees:")
         elif not self.corners and self._way is None:
-            self.hint = tr("Click the first corner, or press an arrow key; or type 3580 x 3040:")
+            self.hint = tr(
+                "Click the first corner, or press an arrow key; or type {size}:",
+                size=in_units(SIZE, self.desk.document.project.units),
+            )
         elif len(self.corners) < LEAST_CORNERS:
             self.hint = tr("Aim or press an arrow key, then type the length (Tab: angle):")
         else:

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 
 from roomboard.app.canvas.canvas import Canvas
 from roomboard.app.desk import Desk
+from roomboard.app.examples import LINE, in_units
 from roomboard.app.gestures.gesture import Gesture
 from roomboard.app.reading import Meaning, meaning
 from roomboard.app.words import tr
@@ -63,9 +64,8 @@ class Entry(QWidget):
         self.line.setToolTip(
             tr("A length of what is held, joists, or a room; Enter takes it, Esc clears it (T).")
         )
-        examples = tr("3580 x 3040  ·  3.6 m  ·  along y at 450")
-        self.line.setPlaceholderText(examples)
-        self.line.setMinimumWidth(self.fontMetrics().horizontalAdvance(examples) + ROUND)
+        widest = self.fontMetrics().horizontalAdvance(LINE)
+        self.line.setMinimumWidth(widest + ROUND)
         self.echo = QLabel(self)
         self.echo.setTextFormat(Qt.TextFormat.PlainText)
         self.echo.setWordWrap(True)
@@ -85,7 +85,12 @@ class Entry(QWidget):
         self.line.installEventFilter(self)
         canvas.typing.connect(self.begin)
         canvas.gesture_changed.connect(self._follow)
+        desk.document.project_changed.connect(self._give_examples)
+        self._give_examples()
         self._follow()
+
+    def _give_examples(self) -> None:
+        self.line.setPlaceholderText(in_units(LINE, self._desk.document.project.units))
 
     def begin(self, text: str = "") -> None:
         """Put the cursor into the line, with what was typed already."""
