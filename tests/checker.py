@@ -736,7 +736,14 @@ def lying_there(job: Job) -> list[str]:
     each = [o for o in job.data["project"]["offcuts"] for _ in range(o["count"])]
     there = {f"OC{n}": o for n, o in enumerate(each, 1)}
     faults = []
+    made = {d["piece"]: (d["stock_length"], d["stock_width"]) for d in job.data["done"]}
     for sheet in job.data["cut_offcuts"]:
+        # One that is not listed any more gives what was cut from it already and nothing else.
+        size = (sheet["length"], sheet["width"])
+        if sheet["id"] not in there and all(
+            made.get(p["piece"]) == size for p in sheet["placements"]
+        ):
+            continue
         o = there.get(sheet["id"])
         edges = [sheet["low"], sheet["high"]].count("recessed")
         if o is None or (o["board"], o["length"], o["width"], o["recessed"]) != (
@@ -1705,6 +1712,12 @@ def bounds(job: Job) -> list[str]:
             o["length"] * o["width"] * o["count"] / 1e6
             for o in job.data["project"]["offcuts"]
             if o["board"] == board
+        )
+        listed = sum(o["count"] for o in job.data["project"]["offcuts"])
+        there += sum(
+            s["length"] * s["width"] / 1e6
+            for s in job.data["cut_offcuts"]
+            if s["board"] == board and int(s["id"][2:]) > listed
         )
         least = max(0.0, net + sum(p.polygon.area for p in given) / 1e6 - there)
         if row["area_bound"] < math.ceil(least / largest - 1e-6):

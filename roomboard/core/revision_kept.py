@@ -11,7 +11,7 @@ from roomboard.core.revision_words import same_extent, same_rings
 from roomboard.core.sheeting import EdgeNeed
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from roomboard.core.parts import RoomScheme
     from roomboard.core.project import Project
@@ -56,8 +56,18 @@ def _cut(done: Sequence[DonePiece], faces: Mapping[str, tuple[Piece, ...]]) -> l
         # Marks may have counted on since: what was said last is nearest to what there is now.
         others = dict.fromkeys(i for _, d in reversed(members) for i in d.beside)
         beside = tuple(i for i in others if i not in pieces)
-        found.append(Kept(name, board, length, width, pieces, beside))
+        edges = {edge for _, d in members for edge in _recessed_edges(d.piece)}
+        found.append(Kept(name, board, length, width, pieces, beside, recessed=len(edges)))
     return found
+
+
+def _recessed_edges(piece: IssuedPiece) -> Iterator[float]:
+    """Yield the long edges of the sheet a piece was cut from that are seen to be recessed on it."""
+    low, high = (piece.high, piece.low) if piece.turned else (piece.low, piece.high)
+    y = piece.on[1]
+    for edge, at, end in ((low, y, 0.0), (high, y + piece.width, piece.stock[1])):
+        if edge == EdgeNeed.RECESSED and abs(at - end) <= APART:
+            yield end
 
 
 def _issued(issued: Issued, faces: Mapping[str, tuple[Piece, ...]]) -> list[Kept]:

@@ -299,7 +299,7 @@ def _cut(wanted: Wanted, setting: Setting, cutter: Cutter | None) -> CutPlan:
         widths=setting.choices.sheet_widths,
         units=wanted.units,
         cutter=cutter,
-        pile=cutting.Pile(wanted.offcuts, wanted.kept) if wanted.offcuts else None,
+        pile=cutting.pile_of(wanted.offcuts, wanted.kept),
     )
     return with_numbers(made, wanted.kept) if wanted.kept else made
 

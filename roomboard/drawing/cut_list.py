@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from roomboard.core.cutting import Cut, CutSheet, Placement
+from roomboard.core.cutting import Cut, CutSheet, EdgeIs, Placement
 from roomboard.core.plane import Region, difference
 from roomboard.core.project import Units
 from roomboard.core.read_offcut import EDGE_WORDS, numbers_of
@@ -215,6 +215,10 @@ def on_site_table(scheme: Scheme) -> Table:
                     ", ".join(words) or "nothing: it saves no board",
                 )
             )
+    listed = {name for own in numbers.values() for name in own}
+    for name, sheet in cut.items():
+        if name not in listed:
+            rows.append(_not_listed(scheme, sheet, marks))
     return Table(
         columns=(
             Column(title="Offcut"),
@@ -225,6 +229,19 @@ def on_site_table(scheme: Scheme) -> Table:
             Column(title="Cut from it"),
         ),
         rows=tuple(rows),
+    )
+
+
+def _not_listed(scheme: Scheme, sheet: CutSheet, marks: Mapping[str, str]) -> tuple[str, ...]:
+    """Return the row of an offcut that is cut already and not listed any more."""
+    units = scheme.project.units
+    return (
+        sheet.id,
+        board_name(scheme, sheet.board),
+        f"{write_length(sheet.length, units)} × {write_length(sheet.width, units)}",
+        EDGE_WORDS[(sheet.low, sheet.high).count(EdgeIs.RECESSED)],
+        "not listed any more",
+        f"{', '.join(marks[p.piece] for p in sheet.placements if p.piece in marks)}: cut already",
     )
 
 

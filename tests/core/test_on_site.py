@@ -9,9 +9,12 @@ from hypothesis import strategies as st
 
 from roomboard.core.cutting import EdgeIs, Pile, plan, plan_with_back_blocks, verify
 from roomboard.core.cutting.keeping import Kept
+from roomboard.core.cutting.on_site import pile_of
 from roomboard.core.findings import Severity
 from roomboard.core.optimum.improve import improve
 from roomboard.core.project import SiteOffcut, Units
+from roomboard.core.revision import DoneState
+from roomboard.core.revision_done import mark_done
 from roomboard.core.scheme import work_out
 from roomboard.drawing.cut_list import cut_list, on_site_table
 from roomboard.drawing.cutting_diagram import CutPiece, called, cutting_diagram
@@ -287,6 +290,85 @@ def test_the_order_leaves_out_what_an_offcut_gives_and_everything_names_it():
     assert bound.net_m2 == pytest.approx(fixed)
     said = [f.text for f in scheme.findings if f.code == "RB506"]
     assert said == ["1 of 1 offcuts on site are cut from, for 1 piece that need not be bought."]
+
+
+@pytest.fixture(scope="module")
+def cut_from_site():
+    """The narrow course of a ceiling, cut already from an offcut on site."""
+    bare = worked(ceiling())
+    narrow = min(
+        (p for s in bare.rooms[0].surfaces for p in s.set_out.pieces), key=lambda p: p.width
+    )
+    scheme = worked(ceiling(off(narrow.length + 50, narrow.width + 10, 1)))
+    marked = mark_done(scheme.project, scheme, narrow.surface, narrow.mark, DoneState.CUT)
+    return marked, narrow, int(ordered(bare))
+
+
+def test_a_piece_cut_from_an_offcut_that_is_not_listed_any_more_is_not_bought_again(cut_from_site):
+    marked, narrow, usual = cut_from_site
+    scheme = worked(replace(marked, offcuts=()))
+
+    assert ordered(scheme) == usual - 1
+    (gone,) = scheme.cut_plan.on_site
+    assert {p.piece for p in gone.placements} == {narrow.id}
+    assert (gone.length, gone.width) == (narrow.length + 50, narrow.width + 10)
+    assert scheme.cut_plan.unplaced == ()
+    assert faults_of(as_data(scheme)) == []
+    (said,) = [f.text for f in scheme.findings if f.code == "RB506"]
+    assert narrow.mark in said
+    assert "not bought again" in said
+    (row,) = on_site_table(scheme).rows
+    assert row[3:] == (
+        "one long edge recessed",
+        "not listed any more",
+        f"{narrow.mark}: cut already",
+    )
+
+
+def test_what_is_cut_is_found_again_where_the_list_has_other_numbers(cut_from_site):
+    marked, narrow, usual = cut_from_site
+    (own,) = marked.offcuts
+    before = replace(own, id="b", length=900.0, width=500.0, recessed=0)
+    scheme = worked(replace(marked, offcuts=(before, own)))
+
+    assert from_site(scheme.cut_plan) == {"OC2": {narrow.id}}
+    assert ordered(scheme) == usual - 1
+    assert faults_of(as_data(scheme)) == []
+
+
+def test_another_offcut_in_its_place_in_the_list_stays_whole_for_others(cut_from_site):
+    """OC1 is now a whole sheet, which one of the other courses of 1200 comes from."""
+    marked, narrow, usual = cut_from_site
+    other = replace(marked.offcuts[0], length=3600.0, width=1200.0, recessed=2)
+    scheme = worked(replace(marked, offcuts=(other,)))
+
+    given_ = from_site(scheme.cut_plan)
+    assert given_["OC2"] == {narrow.id}
+    assert len(given_["OC1"]) == 1
+    assert narrow.id not in given_["OC1"]
+    assert ordered(scheme) == usual - 2
+    assert faults_of(as_data(scheme)) == []
+
+
+def test_nothing_else_is_cut_from_an_offcut_that_is_gone():
+    """6000 long it could give a second piece, but what is left of it is not listed."""
+    demands = [want("a", 2000, 600), want("b", 2000, 600)]
+    kept = [Kept("OC1", "std", 6000.0, 650.0, ("a",), recessed=1)]
+    pile = pile_of((), kept)
+    made = plan(demands, [SHEETS], {}, AU, pile=pile)
+    assert from_site(made) == {"OC1": {"a"}}
+    assert [p.piece for s in made.sheets for p in s.placements] == ["b"]
+    assert pile_of((), ()) is None
+
+
+def test_the_search_keeps_above_its_bound_with_an_offcut_that_is_gone(cut_from_site):
+    marked, narrow, _ = cut_from_site
+    job = replace(marked, offcuts=())
+    found = improve(job, load_catalogue("au-nz"), AU, compare=False)
+
+    assert found.optimum.bound <= found.optimum.cost.total <= found.optimum.usual.total
+    assert narrow.id in {p.piece for s in found.scheme.cut_plan.on_site for p in s.placements}
+    assert "offcuts on site" in found.optimum.how
 
 
 def test_an_offcut_of_a_board_that_is_not_in_stock_is_said():

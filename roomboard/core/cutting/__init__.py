@@ -14,7 +14,7 @@ from __future__ import annotations
 from roomboard.core.cutting.back_blocks import back_blocks_from_offcuts, plan_with_back_blocks
 from roomboard.core.cutting.check import verify
 from roomboard.core.cutting.linear import cut_linear
-from roomboard.core.cutting.on_site import Pile
+from roomboard.core.cutting.on_site import Pile, pile_of
 from roomboard.core.cutting.planning import plan
 from roomboard.core.cutting.values import (
     BoardBound,
@@ -43,6 +43,7 @@ __all__ = [
     "Placement",
     "back_blocks_from_offcuts",
     "cut_linear",
+    "pile_of",
     "plan",
     "plan_with_back_blocks",
     "verify",

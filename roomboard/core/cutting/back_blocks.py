@@ -235,19 +235,19 @@ def _from_site(
     """
     known = {b.id: b for b in boards}
     begun = {s.id: s for s in cut}
-    every = {x.name: x for x in lying(pile.offcuts) if x.board in known}
+    every = {
+        x.name: x for x in lying(pile.offcuts) if x.board in known and x.name not in pile.cut_up
+    }
     lie = [begun.get(x.name) or uncut(x, known[x.board]) for x in every.values()]
     made, left = back_blocks_from_offcuts(
         CutPlan(sheets=tuple(lie), bounds=(), unplaced=()), blocks, practice=practice
     )
-    return (
-        tuple(
-            with_edges(s, every[s.id])
-            for s in made.sheets
-            if s.placements or any(o.used_for for o in s.offcuts)
-        ),
-        left,
+    again = tuple(
+        with_edges(s, every[s.id])
+        for s in made.sheets
+        if s.placements or any(o.used_for for o in s.offcuts)
     )
+    return (*again, *(s for s in cut if s.id in pile.cut_up)), left
 
 
 def _as_demands(

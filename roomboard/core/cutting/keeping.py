@@ -52,6 +52,7 @@ class Kept(NamedTuple):
         pieces: Ids of the pieces that stay on it whatever happens.
         beside: Ids of others that were to be cut from it; they stay on it if they still fit.
         lies: Where each of its pieces lies, if not one of them has changed; else empty.
+        recessed: How many of its long edges are known to be recessed, for an offcut on site.
     """
 
     id: str
@@ -61,6 +62,7 @@ class Kept(NamedTuple):
     pieces: tuple[str, ...]
     beside: tuple[str, ...] = ()
     lies: tuple[Lie, ...] = ()
+    recessed: int = 0
 
 
 def keeping(kept: Sequence[Kept], cutter: Cutter | None = None) -> Cutter:

@@ -18,12 +18,12 @@ from roomboard.core.cutting.improving import solve
 from roomboard.core.cutting.packing import Fit, OpenSheet, Plate, cost_of, lay_what_fits
 from roomboard.core.cutting.values import CutSheet, EdgeIs, Offcut
 from roomboard.core.cutting.wants import PARTS, Job, Size, Want, seat, to_parts
+from roomboard.core.project import SiteOffcut
 from roomboard.core.rules.handling import mass_kg
 from roomboard.core.stock import StockSheet
 
 if TYPE_CHECKING:
     from roomboard.core.cutting.keeping import Kept
-    from roomboard.core.project import SiteOffcut
     from roomboard.core.stock import Board
 
 PREFIX = "OC"
@@ -38,10 +38,68 @@ class Pile(NamedTuple):
     Attributes:
         offcuts: As the user listed them.
         kept: Sheets and offcuts that are cut already, or stay as they were issued.
+        cut_up: Numbers of offcuts that are not listed any more: nothing more is cut from them.
     """
 
     offcuts: tuple[SiteOffcut, ...] = ()
     kept: tuple[Kept, ...] = ()
+    cut_up: frozenset[str] = frozenset()
+
+
+def pile_of(offcuts: Sequence[SiteOffcut], kept: Sequence[Kept]) -> Pile | None:
+    """Return what lies on site, with the offcuts that are cut already but not listed any more.
+
+    What is cut already is found again by its size where the list has other numbers now. An
+    offcut that is not listed any more is counted after the others, for its own pieces alone: they
+    are there and need not be bought.
+
+    Args:
+        offcuts: As the user listed them.
+        kept: Sheets and offcuts that are cut already, or stay as they were issued.
+
+    Returns:
+        None where nothing lies there.
+    """
+    there = lying(offcuts)
+    cut = [k for k in kept if k.pieces and k.id.startswith(PREFIX)]
+    names: dict[str, str] = {}
+    for by_name in (True, False):
+        for k in cut:
+            found = (
+                x.name
+                for x in there
+                if x.name not in names.values()
+                and (x.board, x.length, x.width) == (k.board, to_parts(k.length), to_parts(k.width))
+                and (x.name == k.id or not by_name)
+            )
+            name = next(found, "") if _key(k) not in names else ""
+            if name:
+                names[_key(k)] = name
+    gone = [k for k in cut if _key(k) not in names]
+    more = {_key(k): f"{PREFIX}{n}" for n, k in enumerate(gone, len(there) + 1)}
+    listed = (*offcuts, *(_as_listed(k) for k in gone))
+    if not listed:
+        return None
+    names |= more
+    return Pile(
+        listed,
+        tuple(k._replace(id=names[_key(k)]) if k in cut else k for k in kept),
+        frozenset(more.values()),
+    )
+
+
+def _key(kept: Kept) -> str:
+    return f"{kept.id} {kept.board} {kept.length} {kept.width}"
+
+
+def _as_listed(kept: Kept) -> SiteOffcut:
+    return SiteOffcut(
+        id=f"cut-{kept.id}",
+        board=kept.board,
+        length=kept.length,
+        width=kept.width,
+        recessed=kept.recessed,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,11 +171,6 @@ def lying(offcuts: Sequence[SiteOffcut]) -> tuple[Lying, ...]:
     )
 
 
-def number_of(sheet: CutSheet) -> int:
-    """Return the number of an offcut on site, to sort by."""
-    return int(sheet.id.removeprefix(PREFIX))
-
-
 class UsedUp(NamedTuple):
     """What is cut from offcuts on site.
 
@@ -164,7 +217,7 @@ def use_up(job: Job, pile: Pile) -> UsedUp:
     held = _held(job, own, pile)
     for order in _orders(job, fitting, usual):
         for fit in (Fit.SIDE, Fit.AREA):
-            found = _laid(job, own, order, fit, held)
+            found = _laid(job, own, order, fit, held, pile.cut_up)
             cost = (*cost_of(job, _solved(found.left)), -found.area)
             if cost < least or (held and best is nothing):
                 best, least = found, cost
@@ -218,6 +271,7 @@ def _laid(
     order: Sequence[int],
     fit: Fit,
     held: dict[int, list[int]],
+    cut_up: frozenset[str],
 ) -> UsedUp:
     margins = [x.beyond(job.recess) for x in own]
     wide = replace(
@@ -237,6 +291,7 @@ def _laid(
         free = [p for p in free if p[4] != n]
         lay_what_fits(wide, wants, opens, mine, Fit.SIDE)
         free.extend(mine)
+    free = [p for p in free if own[p[4]].name not in cut_up]
     taken = {x.want for sheet in opens for x in sheet.laid}
     lay_what_fits(wide, [n for n in order if n not in taken], opens, free, fit)
     taken = {x.want for sheet in opens for x in sheet.laid}

@@ -8,7 +8,7 @@ from roomboard.core.cutting.bounds import Least, board_bound, least_of
 from roomboard.core.cutting.check import insist, verify
 from roomboard.core.cutting.cut_sheets import cut_sheet, numbered
 from roomboard.core.cutting.improving import solve
-from roomboard.core.cutting.on_site import Pile, UsedUp, number_of, use_up, with_site
+from roomboard.core.cutting.on_site import Pile, UsedUp, use_up, with_site
 from roomboard.core.cutting.packing import OpenSheet
 from roomboard.core.cutting.values import BoardBound, CutPlan, CutSheet, Demand
 from roomboard.core.cutting.wants import Job, check_demands, job_of, to_m2, to_parts
@@ -79,7 +79,7 @@ def plan(  # noqa: PLR0913 - what is cut, what it is cut from, and how
         sheets=numbered(sheets),
         bounds=tuple(bounds),
         unplaced=tuple(d.id for d in demands if d.id not in placed),
-        on_site=tuple(sorted(on_site, key=number_of)),
+        on_site=tuple(sorted(on_site, key=lambda s: s.number)),
     )
     insist(verify(made, demands, boards, offcuts=pile.offcuts if pile is not None else ()))
     return made

@@ -149,6 +149,11 @@ class CutSheet:
         """Whether it is an offcut that lies on site and is not bought."""
         return not self.stock
 
+    @property
+    def number(self) -> int:
+        """The number in its id."""
+        return int("".join(c for c in self.id if c.isdecimal()))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoardBound:

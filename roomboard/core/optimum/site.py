@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from roomboard.core.cutting.on_site import BOTH, Lying, lying
+from roomboard.core.cutting.keeping import Kept
+from roomboard.core.cutting.on_site import BOTH, Lying, lying, pile_of
 from roomboard.core.cutting.wants import NOMINAL, to_parts
 from roomboard.core.optimum.weighing import board_costs
 
@@ -24,15 +25,18 @@ def worth_of_offcuts(project: Project, setting: Setting) -> float:
     What is cut from an offcut could be cut from a sheet that covers it: an answer with offcuts
     costs no less than one without them does, less those sheets. An offcut that no sheet covers
     which reaches every room it can be carried to may be worth anything: then no bound holds.
+    Offcuts that pieces were cut from count though they are not listed any more.
 
     Args:
         project: The job, with its offcuts, weights and prices.
         setting: Pack, stock and choices.
     """
     boards = {b.id: b for b in setting.catalogue.boards}
+    cut = {(d.piece.sheet, d.piece.board, *d.piece.stock) for d in project.done}
+    pile = pile_of(project.offcuts, [Kept(*sheet, pieces=("cut",)) for sheet in sorted(cut)])
     return math.fsum(
         _worth(offcut, boards[offcut.board], project, setting)
-        for offcut in lying(project.offcuts)
+        for offcut in (lying(pile.offcuts) if pile is not None else ())
         if offcut.board in boards
     )
 

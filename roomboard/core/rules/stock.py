@@ -90,7 +90,17 @@ def _offcut_findings(scheme: Scheme) -> Iterator[Finding]:
                 f"have, so nothing is cut from it; choose one of: {', '.join(known)}.",
             )
     there = sum(o.count for o in offcuts)
-    used = scheme.cut_plan.on_site
+    every = scheme.cut_plan.on_site
+    used = [s for s in every if s.number <= there]
+    marks = {p.id: p.mark for r in scheme.rooms for s in r.surfaces for p in s.set_out.pieces}
+    for sheet in every[len(used) :]:
+        names = [marks[p.piece] for p in sheet.placements if p.piece in marks]
+        yield Finding(
+            code="RB506",
+            severity=Severity.NOTE,
+            text=f"Cut already from an offcut that is not listed any more: {', '.join(names)}; "
+            "it is not bought again.",
+        )
     if there:
         pieces = sum(len(s.placements) for s in used)
         left = there - len(used)
