@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import lru_cache
 from itertools import pairwise
 
 import shapely
@@ -725,6 +726,7 @@ def _inside(region: Region, box: Box) -> bool:
     return bool(region.geometry.contains(shapely.box(*box)))
 
 
+@lru_cache(maxsize=4096)
 def spots_in(region: Region, across: int = 9, up: int = 7) -> tuple[Point, ...]:
     """Return places inside a region, those nearest to its middle first.
 
