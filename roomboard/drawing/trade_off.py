@@ -296,7 +296,10 @@ def trade_blocks(scheme: Scheme, width: float) -> tuple[Block, ...]:
             costs_table(found, units),
             Paragraph(
                 text=f"One counts as much as so many {cost_unit(units)} of board: these weights "
-                "are the user's own preferences and no figures of practice. No rule is weighed."
+                "are the user's own preferences and no figures of practice. No rule is weighed. "
+                "Butts near the middle count by how near the middle of their field they stand; "
+                "butts across the light by how near to a window beside the face or a light in "
+                "it they lie, and how squarely across the way the light runs along the face."
             ),
         ]
     if trade is not None and trade.points:

@@ -167,3 +167,16 @@ def test_the_page_stands_in_the_set_where_the_best_was_sought(found):
     assert any(t.startswith("Least board and fewest joints") for t in titles)
     plain = [s.title for s in sheets_of(replace(found, optimum=None), choice, "2025-01-01")]
     assert not any(t.startswith("Least board") for t in plain)
+
+
+def test_every_kind_of_cost_has_a_row_and_what_its_words_mean_is_said(found):
+    kinds = [line.kind for line in found.optimum.cost.lines]
+    assert kinds[-2:] == ["middle", "light"]
+    rows = costs_table(found.optimum, Units.METRIC).rows
+    assert [r[0] for r in rows[-3:]] == [
+        "butt joint near the middle",
+        "butt joint across the light",
+        "together",
+    ]
+    said = " ".join(b.text for b in trade_blocks(found, 160.0) if isinstance(b, Paragraph))
+    assert "how near to a window beside the face or a light in it" in said

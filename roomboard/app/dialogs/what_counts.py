@@ -40,6 +40,8 @@ WEIGHT_WORDS = {
     "light": ("Butt across the light", "each {unit} at the light, nothing far off or along it"),
 }
 """What a weight is called, and what one of it is, in the unit of the job."""
+ROWS = 5
+"""So many weights stand under each other."""
 MOST = 100.0
 """No weight is set higher than this here, m2 of board for one."""
 SAME = 5e-4
@@ -77,7 +79,7 @@ class WhatCounts(QGroupBox):
         grid = QGridLayout()
         known = [f.name for f in fields(Weights) if f.name in WEIGHT_WORDS]
         for number, name in enumerate(known):
-            self._add(grid, name, number % 4, number // 4)
+            self._add(grid, name, *reversed(divmod(number, ROWS)))
         column.addLayout(grid)
         self._note = QLabel(self)
         self._note.setWordWrap(True)
