@@ -56,12 +56,12 @@ def _cut(done: Sequence[DonePiece], faces: Mapping[str, tuple[Piece, ...]]) -> l
         # Marks may have counted on since: what was said last is nearest to what there is now.
         others = dict.fromkeys(i for _, d in reversed(members) for i in d.beside)
         beside = tuple(i for i in others if i not in pieces)
-        edges = {edge for _, d in members for edge in _recessed_edges(d.piece)}
+        edges = {edge for _, d in members for edge in recessed_edges(d.piece)}
         found.append(Kept(name, board, length, width, pieces, beside, recessed=len(edges)))
     return found
 
 
-def _recessed_edges(piece: IssuedPiece) -> Iterator[float]:
+def recessed_edges(piece: IssuedPiece) -> Iterator[float]:
     """Yield the long edges of the sheet a piece was cut from that are seen to be recessed on it."""
     low, high = (piece.high, piece.low) if piece.turned else (piece.low, piece.high)
     y = piece.on[1]

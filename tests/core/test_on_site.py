@@ -392,6 +392,19 @@ def test_the_search_with_offcuts_keeps_above_its_bound():
     assert "offcuts on site" in found.optimum.how
 
 
+def test_an_offcut_that_no_piece_can_come_from_takes_nothing_from_the_bound():
+    """300 by 100 gives no piece of any course, and nothing else is cut without back-blocks."""
+
+    def best(*offcuts):
+        job = replace(ceiling(*offcuts), overrides=(("backblock.recessed", "no"),))
+        return improve(job, load_catalogue("au-nz"), AU, compare=False).optimum
+
+    bare, scrap = best(), best(off(300, 100))
+    assert scrap.bound == pytest.approx(bare.bound)
+    assert scrap.proven is bare.proven
+    assert "offcuts on site" not in scrap.how
+
+
 def test_the_diagram_of_an_offcut_marks_only_the_edge_that_is_recessed():
     def ticked(recessed):
         (offcut,) = cut([want("p", 2000, 600)], off(2000, 650, recessed)).on_site

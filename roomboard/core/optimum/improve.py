@@ -20,7 +20,7 @@ from roomboard.core.optimum.recut import Known, Recut
 from roomboard.core.optimum.site import WORDS as OFFCUTS_OFF
 from roomboard.core.optimum.site import worth_of_offcuts
 from roomboard.core.optimum.together import Options, Together
-from roomboard.core.optimum.ways import turned_faces, ways_for
+from roomboard.core.optimum.ways import kinds_of, turned_faces, ways_for
 from roomboard.core.optimum.weighing import Cost, weigh
 from roomboard.core.scheme import Better, Scheme, work_out
 from roomboard.core.setting import Setting, setting_of
@@ -389,6 +389,11 @@ class _Job:
         blocked = len(boards) == 1 and any(
             w.blocks_m2 for own in boards.values() for s in own for w in s.options.ways
         )
+        if self.worth and not blocked:
+            kinds = {
+                b: kinds_of(w for s in own for w in s.options.ways) for b, own in boards.items()
+            }
+            self.worth = worth_of_offcuts(self.project, setting, kinds)
         answers: list[_Asked] = []
         for fill in FILLS if blocked else (None,):
             found = _Asked({}, {}, 0.0, (), 0, fill)

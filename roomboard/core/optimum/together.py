@@ -12,7 +12,7 @@ from roomboard.core.cutting.wants import CUT, RECESSED, Job, Want, job_of, to_m2
 from roomboard.core.fields import Rules
 from roomboard.core.optimum.master import Choice, Problem, Sheet
 from roomboard.core.optimum.plates import Item
-from roomboard.core.optimum.ways import Kind, kind_of
+from roomboard.core.optimum.ways import Kind, kind_of, kinds_of
 from roomboard.core.optimum.weighing import board_costs, nearness
 from roomboard.core.plane import TOLERANCE
 
@@ -126,17 +126,7 @@ class Together:
         self._blocks = blocks or 0.0
         self.surfaces = surfaces
         self.weights: Weights = project.weights
-        found = sorted(
-            {
-                kind
-                for options in surfaces
-                for way in options.ways
-                for _, runs in way.fields
-                for run in runs
-                for step in run.steps
-                for kind in step.kinds
-            }
-        )
+        found = sorted(kinds_of(way for options in surfaces for way in options.ways))
         asked = asking(found, board)
         choices = setting.choices
         self.job = job_of(

@@ -205,6 +205,12 @@ def _ways(
             break
 
 
+def kinds_of(ways: Iterable[Way]) -> set[Kind]:
+    """Return the kinds of all pieces that some ways may be made of."""
+    runs = (run for way in ways for _, own in way.fields for run in own)
+    return {kind for run in runs for step in run.steps for kind in step.kinds}
+
+
 def turned_faces(room: Room, surfaces: Iterable[Surface], setting: Setting) -> dict[str, Surface]:
     """Return by ref the walls of a room whose sheets may run either way, laid the other way.
 
