@@ -21,6 +21,7 @@ from roomboard.app.gestures.walls import DrawWalls
 from roomboard.app.words import tr
 from roomboard.core.editing.mirroring import mirror_room, turn_room
 from roomboard.core.editing.rooms import duplicate_room, remove_room, rename_room
+from roomboard.core.frame_sizes import framed
 from roomboard.core.project import OpeningKind
 
 if TYPE_CHECKING:
@@ -99,7 +100,7 @@ def _rooms(window: Window) -> list[Act]:
             id="room.mirror",
             menu="Room",
             words="Mirror room",
-            run=lambda: desk.edit_room(tr("Mirror room"), mirror_room),
+            run=lambda: _mirror(desk),
             keys="Ctrl+M",
             tip="Swap left and right of the room.",
             enabled=there,
@@ -224,6 +225,11 @@ def _remove(desk: Desk) -> None:
     ident = room.id
     if desk.document.attempt(tr("Remove room"), lambda p: remove_room(p, ident)):
         desk.say(tr("{room} is removed; Undo (Ctrl+Z) brings it back.", room=room.name))
+
+
+def _mirror(desk: Desk) -> None:
+    setting = desk.document.setting
+    desk.edit_room(tr("Mirror room"), lambda room: mirror_room(room, framed(room, setting)))
 
 
 def _duplicate(desk: Desk) -> None:

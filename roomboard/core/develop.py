@@ -3,34 +3,25 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
 from roomboard.core.bulkheads import bulkhead_surfaces
 from roomboard.core.ceiling_steps import step_surfaces
 from roomboard.core.ceilings import ceiling_surfaces
-from roomboard.core.columns import boxed, column_findings, column_surfaces, columns_of
+from roomboard.core.columns import column_findings, column_surfaces, columns_of
 from roomboard.core.control_joints import with_lines
-from roomboard.core.face import room_finding, wall_board, wall_top
+from roomboard.core.face import room_finding, wall_top
 from roomboard.core.findings import Finding, Severity
-from roomboard.core.framing import extent_across, member_positions
+from roomboard.core.frame_sizes import to_frame
 from roomboard.core.heights import KEY, highest
 from roomboard.core.heights_tops import lowest_over
 from roomboard.core.kept import parts_off, without_kept
 from roomboard.core.layers import in_layers
 from roomboard.core.lighting import with_lights
-from roomboard.core.plane import (
-    TOLERANCE,
-    Region,
-    distance,
-    distance_to_segment,
-    fault_in,
-    intersection,
-    regions_of,
-    snap_point,
-)
-from roomboard.core.project import HeightsAre, JoistZone, WallKind, clockwise
+from roomboard.core.plane import TOLERANCE, Region, fault_in, intersection
+from roomboard.core.project import WallKind, clockwise
 from roomboard.core.reveals import reveal_surfaces
 from roomboard.core.surface import Surface
 from roomboard.core.walls import wall_surfaces
@@ -38,8 +29,7 @@ from roomboard.core.walls import wall_surfaces
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from roomboard.core.plane import Point, Ring
-    from roomboard.core.project import CeilingPart, Opening, Room
+    from roomboard.core.project import Opening, Room
     from roomboard.core.setting import Setting
 
 
@@ -86,7 +76,7 @@ def develop(room: Room, setting: Setting) -> Developed:
                 ),
             ),
         )
-    room = _bare(clockwise(room), setting)
+    room = to_frame(clockwise(room), setting)
     findings: list[Finding] = [*_check_openings(room), *column_findings(room)]
     surfaces: list[Surface] = []
     reveals: list[Surface] = []
@@ -157,119 +147,6 @@ def _off_their_face(room: Room, surfaces: Sequence[Surface]) -> Iterator[Finding
             room,
             item=part.id,
         )
-
-
-def _bare(room: Room, setting: Setting) -> Room:
-    """Turn sizes measured to finished faces into sizes of the bare frame."""
-    if setting.choices.heights_are is HeightsAre.FRAME:
-        return room
-    count = len(room.outline)
-    shift = [
-        wall_board(w, setting).thickness if w.lined and w.kind is WallKind.WALL else 0.0
-        for w in room.walls
-    ]
-    lines: list[tuple[Point, Point]] = []
-    for i in range(count):
-        a, b = room.wall_ends(i)
-        length = distance(a, b)
-        out = (-(b[1] - a[1]) / length * shift[i], (b[0] - a[0]) / length * shift[i])
-        lines.append(((a[0] + out[0], a[1] + out[1]), (b[0] - a[0], b[1] - a[1])))
-    corners: list[Point] = []
-    for i in range(count):
-        (px, py), (dx, dy) = lines[i - 1]
-        (qx, qy), (ex, ey) = lines[i]
-        cross = dx * ey - dy * ex
-        if abs(cross) < TOLERANCE:
-            corners.append(snap_point((qx, qy)))
-            continue
-        t = ((qx - px) * ey - (qy - py) * ex) / cross
-        corners.append(snap_point((px + t * dx, py + t * dy)))
-    moved: dict[str, float] = {}
-    for i, wall in enumerate(room.walls):
-        a, b = room.wall_ends(i)
-        length = distance(a, b)
-        along = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
-        moved[wall.id] = (a[0] - corners[i][0]) * along[0] + (a[1] - corners[i][1]) * along[1]
-    ceiling = setting.board(room.ceiling_board, "ceiling").thickness if room.ceiling_lined else 0.0
-    thickest = max(shift)
-    old = Region.of(room.outline)
-    zones = tuple(_grown(z, old, thickest) for z in room.joists)
-    return replace(
-        room,
-        outline=tuple(corners),
-        height=room.height + ceiling,
-        walls=tuple(
-            replace(
-                w,
-                studs=tuple(s + moved[w.id] for s in w.studs),
-                stud_first=None if w.stud_first is None else w.stud_first + moved[w.id],
-            )
-            for w in room.walls
-        ),
-        openings=tuple(
-            replace(o, left=o.left + moved[o.host]) if o.host in moved else o for o in room.openings
-        ),
-        bulkheads=tuple(
-            replace(b, left=b.left + moved[b.wall]) if b.wall in moved else b
-            for b in room.bulkheads
-        ),
-        joists=zones,
-        ceiling_parts=tuple(
-            _bare_part(p, room, corners, shift, setting) for p in room.ceiling_parts
-        ),
-        columns=tuple(
-            replace(c, outline=boxed(c, setting.board(c.board, "wall").thickness))
-            if c.lined and not fault_in(c.outline)
-            else c
-            for c in room.columns
-        ),
-    )
-
-
-def _bare_part(
-    part: CeilingPart,
-    room: Room,
-    corners: Sequence[Point],
-    shift: Sequence[float],
-    setting: Setting,
-) -> CeilingPart:
-    """Turn a part of a ceiling measured to its lining into one of the bare frame.
-
-    Its plane moves up square to itself by the board's thickness; its sides along walls move out
-    with them.
-    """
-    lined = part.lined and room.ceiling_lined
-    board = setting.board(part.board or room.ceiling_board, "ceiling") if lined else None
-    thick = board.thickness * room.ceiling_layers if board else 0.0
-    up = thick / math.cos(math.radians(part.pitch_deg))
-    ring = tuple(_moved_out(p, room, corners, shift) for p in part.outline)
-    return replace(part, height=part.height + up, outline=ring)
-
-
-def _moved_out(point: Point, room: Room, corners: Sequence[Point], shift: Sequence[float]) -> Point:
-    """Return where a place on a finished wall lies on its frame; other places stay."""
-    for at, corner in zip(room.outline, corners, strict=True):
-        if distance(point, at) <= TOLERANCE:
-            return corner
-    for index in range(len(room.outline)):
-        a, b = room.wall_ends(index)
-        if distance_to_segment(point, a, b) <= TOLERANCE:
-            length = distance(a, b)
-            out = (-(b[1] - a[1]) / length * shift[index], (b[0] - a[0]) / length * shift[index])
-            return snap_point((point[0] + out[0], point[1] + out[1]))
-    return point
-
-
-def _grown(zone: JoistZone, finished: Region, by: float) -> JoistZone:
-    """Keep a zone's members where they were measured while its room grows to the bare frame."""
-    region = Region.of(zone.outline) if zone.outline else finished
-    low, high = extent_across(region, zone.direction_deg)
-    positions = tuple(p + by for p in member_positions(zone, high - low))
-    outline: Ring = ()
-    if zone.outline:
-        grown = regions_of(region.geometry.buffer(by, join_style="mitre"))
-        outline = grown[0].outer
-    return replace(zone, outline=outline, positions=positions)
 
 
 def _check_openings(room: Room) -> list[Finding]:

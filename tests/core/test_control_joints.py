@@ -20,12 +20,14 @@ from roomboard.core.editing.controls import (
     set_controls,
 )
 from roomboard.core.editing.mirroring import mirror_room, turn_room
+from roomboard.core.frame_sizes import framed
 from roomboard.core.joints import JointKind
 from roomboard.core.plane import Region
 from roomboard.core.project import (
     Axis,
     Choices,
     ControlLine,
+    HeightsAre,
     JoistZone,
     NoJointBand,
     SheetDirection,
@@ -323,6 +325,42 @@ def test_control_joints_on_a_slope_follow_a_mirrored_and_a_turned_room():
     assert [(c.axis, c.at) for c in choice.controls] == [(U, 3000), (V, 2000)]
     assert mirror_room(mirror_room(of)).choices == of.choices
     assert turn_room(of).choices == of.choices
+
+
+def test_mirrored_joints_of_finished_sizes_stay_as_far_from_the_frame():
+    """Sizes to finished faces, 10 mm of board on each wall: 3980 is 4000 in the frame.
+
+    A joint 1000 from the left of the framing lies 4000 - 1000 from it in the mirror, not 3980 -
+    1000; on wall A, 3580 long as measured and 3600 in the frame, one at 900 comes to 2700.
+    """
+    with_ = setting(heights_are=HeightsAre.FINISHED)
+    raked = heights.rake(room(3980, 3580, 2400, joists=(joists(90, 600),)), "d", 2400, 3600)
+    (part,) = raked.ceiling_parts
+    slope, wall = (
+        chosen(raked, (U, 1000), key=f"ceiling:{part.id}"),
+        chosen(raked, (U, 900), key="wall:a"),
+    )
+    of = replace(slope, choices=(*slope.choices, *wall.choices))
+    assert surface(of, "wall:a", with_).outline.bounds[2] == pytest.approx(3600)
+    mirrored = mirror_room(of, framed(of, with_))
+    assert [[(c.axis, c.at) for c in x.controls] for x in mirrored.choices] == [
+        [(U, 3000)],
+        [(U, 2700)],
+    ]
+    for key in (f"ceiling:{part.id}", "wall:a"):
+        before, after = (surface(r, key, with_) for r in (of, mirrored))
+        assert sorted(p.area_mm2 for p in split_by(after.outline, after.controls)) == pytest.approx(
+            sorted(p.area_mm2 for p in split_by(before.outline, before.controls)), abs=60
+        )
+    again = mirror_room(mirrored, framed(mirrored, with_))
+    assert again.choices == of.choices
+
+
+def test_a_room_that_cannot_be_worked_out_is_mirrored_as_measured():
+    with_ = setting(heights_are=HeightsAre.FINISHED)
+    of = chosen(room(20000, 4000, ceiling_board="none such"), (U, 9900))
+    assert framed(of, with_) == of
+    assert mirror_room(of, framed(of, with_)).choice("ceiling").controls[0].at == 10100
 
 
 def test_control_joints_on_a_dropped_part_follow_in_plan():

@@ -13,6 +13,7 @@ from roomboard.core.project import (
     Bulkhead,
     HeightsAre,
     JoistZone,
+    KeptPart,
     SheetDirection,
     Wall,
     WallKind,
@@ -239,6 +240,43 @@ def test_sizes_to_finished_faces_become_sizes_of_the_frame() -> None:
     # The joist stays where it was measured: 440 from the finished face, 450 from the frame.
     assert ceiling.supports[0].a[0] - u0 == pytest.approx(450)
     assert wall_b.openings[0].region.bounds[0] == pytest.approx(500)
+
+
+def test_finished_sizes_lie_before_every_layer() -> None:
+    """Two layers of 10 on walls and ceiling: 3560 finished is 3600 in the frame, 2400 is 2420."""
+    finished = room(
+        3560, 2960, 2400, walls=walls(4, layers=2), ceiling_layers=2, joists=(joists(90, 450),)
+    )
+    made = develop(finished, setting(heights_are=HeightsAre.FINISHED))
+    u0, v0, u1, v1 = made.surfaces[0].region.bounds
+    assert (u1 - u0, v1 - v0) == (3600, 3000)
+    assert made.room.height == 2420
+
+
+def test_what_fills_a_finished_wall_fills_its_frame() -> None:
+    """Wall A is 3000 finished, 3020 in the frame: what runs from end to end leaves no sliver.
+
+    What begins 500 from the finished corner begins 510 from that of the frame, and is as wide.
+    """
+    finished = room(
+        4000,
+        3000,
+        2400,
+        joists=(joists(90, 450),),
+        bulkheads=(Bulkhead(id="x", wall="c", left=0, length=3000, depth=400, drop=300),),
+        kept=(
+            KeptPart(id="dado", host="a", left=0, bottom=0, width=3000, height=1200),
+            KeptPart(id="top", host="b", left=500, bottom=2000, width=800, height=400),
+            KeptPart(id="corner", host="ceiling", left=0, bottom=2200, width=900, height=800),
+        ),
+    )
+    made = develop(finished, setting(heights_are=HeightsAre.FINISHED)).room
+    dado, top, corner = made.kept
+    assert (dado.left, dado.width, dado.height) == (0, 3020, 1200)
+    assert (top.left, top.width, top.bottom + top.height) == (510, 800, 2410)
+    # In plan the frame reaches from -10 to 4010 and from -10 to 3010.
+    assert (corner.left, corner.bottom, corner.width, corner.height) == (-10, 2200, 910, 810)
+    assert (made.bulkheads[0].left, made.bulkheads[0].length) == (0, 3020)
 
 
 @pytest.mark.parametrize(

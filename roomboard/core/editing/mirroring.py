@@ -43,7 +43,7 @@ COLUMN = "column:"
 SWAPPED = {Start.LOW: Start.HIGH, Start.HIGH: Start.LOW}
 
 
-def mirror_room(room: Room) -> Room:
+def mirror_room(room: Room, framed: Room | None = None) -> Room:
     """Swap left and right of a room about the middle of its plan.
 
     Corners, walls, studs, openings, joists, bulkheads, columns and locked butts change sides. A
@@ -52,12 +52,19 @@ def mirror_room(room: Room) -> Room:
     a ceiling that has several. A first bay wider
     than the others becomes the last, so its members are given one by one from then on. But for
     these, twice gives the same room back.
+
+    Args:
+        room: The room as measured.
+        framed: The same room to the bare frame, where it was measured to its finished faces: butts
+            and control joints of walls and of slopes lie on faces that reach to the frame.
     """
+    bare = framed or room
     u0, _, u1, _ = Region.of(room.outline).bounds
     both = u0 + u1
     turned = replace(room, outline=tuple(_flipped(p, both) for p in room.outline))
     flipped = clockwise(turned)
     lengths = {w.id: room.wall_length(i) for i, w in enumerate(room.walls)}
+    faces = {w.id: bare.wall_length(i) for i, w in enumerate(bare.walls)}
     old = {w.id: w for w in room.walls}
     columns = tuple(replace(c, outline=_ring(c.outline, both)) for c in room.columns)
 
@@ -81,7 +88,7 @@ def mirror_room(room: Room) -> Room:
         choices=tuple(
             changed_with_own(c, partial(_of_column, room.columns, columns, flip))
             if c.surface.startswith(COLUMN)
-            else changed_with_own(c, lambda x: _choice(room, x, both, lengths))
+            else changed_with_own(c, lambda x: _choice(bare, x, both, faces))
             for c in room.choices
         ),
     )
