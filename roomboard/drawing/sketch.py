@@ -43,6 +43,8 @@ DIMENSION_PITCH = _drafting.DIMENSION["pitch"]
 """Distance between rows of dimensions, mm on paper."""
 ELBOW = 3.0
 """The end of a leader runs level for this much before its label, mm."""
+LEVELS = 6
+"""A label beside a drawing stands at most so many lines over or under what it names."""
 LEADER = 8.0
 """Labels beside a drawing stand this far from it, mm on paper."""
 ROW = 4.6
@@ -144,6 +146,7 @@ class Sketch:
         self._signs: list[Mark] = []
         self._letters: list[Mark] = []
         self._taken: list[Box] = []
+        self._lettered: list[Box] = []
         self._called: list[tuple[Point, Label, str]] = []
         self._before: list[Mark] = []
 
@@ -251,10 +254,13 @@ class Sketch:
     # --- lettering ----------------------------------------------------------------------
 
     def is_free(self, box: Box) -> bool:
-        """Tell whether no lettering stands in a box."""
+        """Tell whether no lettering stands in a box, nor anything else that is to stay free."""
+        return self._clears(self._taken, box)
+
+    def _clears(self, others: Sequence[Box], box: Box) -> bool:
         gap = self.mm(self.gap)
         x0, y0, x1, y1 = box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap
-        for a0, b0, a1, b1 in self._taken:
+        for a0, b0, a1, b1 in others:  # noqa: SIM110 - asked very often; all() takes longer
             if a0 < x1 and x0 < a1 and b0 < y1 and y0 < b1:
                 return False
         return True
@@ -301,7 +307,9 @@ class Sketch:
                 Fill(rings=(ring,), layer="lettering", tone=1.0)
                 for ring in _masks(texts, self.scale)
             )
-        self._taken.extend(box for text in texts for box in _boxes(text, self.scale))
+        boxes = [box for text in texts for box in _boxes(text, self.scale)]
+        self._taken.extend(boxes)
+        self._lettered.extend(boxes)
         self._letters.extend(texts)
 
     def label(
@@ -628,7 +636,8 @@ class Sketch:
             above: The highest it may be.
             others: The leaders there are, each from what is named to its bend.
         """
-        wanted = [target[1] + aside * pitch for aside in (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0)]
+        asides = sorted(range(-LEVELS, LEVELS + 1), key=lambda n: (abs(n), -n))
+        wanted = [target[1] + aside * pitch for aside in asides]
         levels = dict.fromkeys(min(y, above) for y in wanted)
 
         def met(y: float) -> tuple[int, int]:
@@ -655,7 +664,7 @@ class Sketch:
         for number in range(1, count + 1):
             x = a[0] + (b[0] - a[0]) * number / count
             y = a[1] + (b[1] - a[1]) * number / count
-            met += not self.is_free((x - half, y - half, x + half, y + half))
+            met += not self._clears(self._lettered, (x - half, y - half, x + half, y + half))
         return met
 
 
