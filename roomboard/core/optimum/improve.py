@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from roomboard.core.adopting import as_chosen
+from roomboard.core.cutting.on_site import lying
 from roomboard.core.findings import Severity
 from roomboard.core.moving import as_measured
 from roomboard.core.optimum.coarse import solve
@@ -407,7 +408,29 @@ class _Job:
                     for s, k in zip(spots, kept, strict=True)
                 ]
             answers.append(found)
+        if self.worth:
+            answers.append(self._with_offcuts(boards, setting, answers[0]))
         return answers
+
+    def _with_offcuts(
+        self, boards: dict[str, list[_Spot]], setting: Setting, asked: _Asked
+    ) -> _Asked:
+        """Choose set-outs with the offcuts on site in view, for an answer and no bound."""
+        lie = lying(self.project.offcuts)
+        found = asked
+        for board in self.catalogue.boards:
+            own = [x for x in lie if x.board == board.id]
+            spots = boards.get(board.id, [])
+            if not own or not spots:
+                continue
+            options = [s.options for s in spots]
+            problem = Together(
+                options, board, setting, self.project, blocks=asked.fill, offcuts=own
+            )
+            watch = self._quiet("looking at set-outs with the offcuts on site")
+            answer, unit = solve(problem.problem, self.reach.unbounded().depth, watch)
+            found = _taken(found, spots, board, problem, answer, unit)
+        return found
 
     def _search_board(
         self, spots: Sequence[_Spot], board: Board, setting: Setting, found: _Asked
@@ -432,16 +455,9 @@ class _Job:
             problem = Together(kept, board, setting, self.project, blocks=found.fill)
             answer, unit = solve(problem.problem, self.reach.depth, watch)
         bound = max(0.0, answer.bound) if math.isfinite(answer.bound) else 0.0
-        choices, known = dict(found.choices), dict(found.known)
-        if math.isfinite(answer.value):
-            sheets = tuple((size, pattern.tree) for size, pattern in answer.sheets)
-            known[board.id] = Known(tuple(problem.kinds), sheets, unit)
-            for spot, (way, butts) in zip(spots, problem.read(answer.taken), strict=True):
-                choices[spot.room, spot.key] = _choice_for(way, butts)
+        found = _taken(found, spots, board, problem, answer, unit)
         words = (*found.words, answer.words)
         found = found._replace(
-            choices=choices,
-            known=known,
             bound=found.bound + bound,
             words=words,
             ways=found.ways + ways,
@@ -495,6 +511,26 @@ class _Job:
         return self.watch._replace(
             progress=lambda _best, bound, words: self._tell(before + bound - self.worth, words)
         )
+
+
+def _taken(
+    found: _Asked,
+    spots: Sequence[_Spot],
+    board: Board,
+    problem: Together,
+    answer: Chosen,
+    unit: int,
+) -> _Asked:
+    """Return what was found with the set-outs and the bought sheets of an answer, if it is one."""
+    if not math.isfinite(answer.value):
+        return found
+    choices, known = dict(found.choices), dict(found.known)
+    bought = len(problem.job.sizes)
+    sheets = tuple((size, pattern.tree) for size, pattern in answer.sheets if size < bought)
+    known[board.id] = Known(tuple(problem.kinds), sheets, unit)
+    for spot, (way, butts) in zip(spots, problem.read(answer.taken), strict=True):
+        choices[spot.room, spot.key] = _choice_for(way, butts)
+    return found._replace(choices=choices, known=known)
 
 
 def _block_areas(scheme: Scheme) -> dict[str, float]:

@@ -17,6 +17,7 @@ from roomboard.core.optimum.weighing import board_costs, nearness
 from roomboard.core.plane import TOLERANCE
 
 if TYPE_CHECKING:
+    from roomboard.core.cutting.on_site import Lying
     from roomboard.core.optimum.ways import Run, Way
     from roomboard.core.project import Project, Weights
     from roomboard.core.setting import Setting
@@ -112,6 +113,7 @@ class Together:
         project: Project,
         *,
         blocks: float | None = None,
+        offcuts: Sequence[Lying] = (),
     ) -> None:
         """Gather the kinds and put the problem together.
 
@@ -122,6 +124,8 @@ class Together:
             project: The job, for its weights and prices.
             blocks: By how much the area of back-blocks counts that are cut from the board's
                 sheets too; None where they are cut from others as well.
+            offcuts: Those of the board that lie on site: each may be used once, for nothing. One
+                counts as the sheet it is laid as, so that what comes out is to be cut anew.
         """
         self._blocks = blocks or 0.0
         self.surfaces = surfaces
@@ -148,11 +152,19 @@ class Together:
         self.problem.sheets = [
             s._replace(cost=max(s.cost - self.weights.cut, 0.0)) for s in self.problem.sheets
         ]
+        self.problem.sheets += [self._on_hand(x) for x in offcuts]
         self._stagger = Rules.of(setting).stagger
         self._places: list[list[_Places]] = []
         for options in surfaces:
             self._places.append(self._add_surface(options))
         self._set_limits()
+
+    def _on_hand(self, lies: Lying) -> Sheet:
+        """Return an offcut as a sheet that there is once."""
+        recess = self.job.recess
+        fitting = (n for n, w in enumerate(self.job.wants) if lies.holds(w, recess))
+        width = sum(lies.beyond(recess)) + lies.width
+        return Sheet(lies.length, width, 0.0, tuple(fitting), most=1.0, area=to_m2(lies.area))
 
     def _set_limits(self) -> None:
         """Say how many of each kind can be asked for at most: so many runs can take it."""
