@@ -23,6 +23,7 @@ from roomboard.core.project import Project, Units
 
 if TYPE_CHECKING:
     from roomboard.core.findings import Finding, Severity
+    from roomboard.core.optimum.improve import Optimum
     from roomboard.core.practice import Practice
     from roomboard.core.scheme import Scheme
 
@@ -196,10 +197,10 @@ def improved(asked: argparse.Namespace, project: Project, practice: "Practice") 
     unit = "m2" if units is Units.METRIC else cost_unit(units)
     print(
         f"{project.name}: costs {cost_in(best.cost.total, units):.3f} in {unit} of board, usually "
-        f"{cost_in(best.usual.total, units):.3f}; at most {best.gap:.2%} above the best of the "
-        "set-outs looked at"
+        f"{cost_in(best.usual.total, units):.3f}; {_how_near(best)}"
     )
-    print(f"{project.name}: bound by {best.how}")
+    if best.bound:
+        print(f"{project.name}: bound by {best.how}")
     for words in directions_told(found.scheme):
         print(f"{project.name}: {words}")
     if best.stopped:
@@ -207,6 +208,13 @@ def improved(asked: argparse.Namespace, project: Project, practice: "Practice") 
     if asked.adopt:
         _save_chosen(with_cutting(found.scheme), asked.adopt)
     return found.scheme
+
+
+def _how_near(best: "Optimum") -> str:
+    """Say how near the best an answer is."""
+    if not best.bound and not best.proven:
+        return f"how near the best that is, is not known: {best.how}"
+    return f"at most {best.gap:.2%} above the best of the set-outs looked at"
 
 
 def traded(asked: argparse.Namespace, project: Project, practice: "Practice") -> "Scheme":

@@ -263,7 +263,11 @@ def how_near(found: Optimum, units: Units) -> str:
         units: How figures are written.
     """
     cost, unit = _cost(found.cost.total, units), cost_unit(units)
-    if found.proven:
+    known = f" How the bound was found: {found.how}."
+    if not found.bound and not found.proven:
+        head = f"This set-out costs {cost} in {unit} of board."
+        known = f" How near the best that is, is not known: {found.how}."
+    elif found.proven:
         head = (
             f"No set-out among those looked at costs less: {cost} in {unit} of "
             "board is proven to be the least."
@@ -275,7 +279,7 @@ def how_near(found: Optimum, units: Units) -> str:
             "above the best."
         )
     tail = f" The search was stopped early: {found.stopped}." if found.stopped else ""
-    return f"{head} How the bound was found: {found.how}.{tail}"
+    return f"{head}{known}{tail}"
 
 
 def trade_blocks(scheme: Scheme, width: float) -> tuple[Block, ...]:

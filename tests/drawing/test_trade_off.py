@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from roomboard.core.optimum.effort import Effort
-from roomboard.core.optimum.improve import improve
+from roomboard.core.optimum.improve import NO_BOUND, improve
 from roomboard.core.optimum.limits import LimitCost
 from roomboard.core.optimum.trading import Point, Trade
 from roomboard.core.optimum.weighing import Cost, CostLine
@@ -180,3 +180,13 @@ def test_every_kind_of_cost_has_a_row_and_what_its_words_mean_is_said(found):
     ]
     said = " ".join(b.text for b in trade_blocks(found, 160.0) if isinstance(b, Paragraph))
     assert "how near to a window beside the face or a light in it" in said
+
+
+def test_an_answer_without_a_bound_claims_none(found):
+    nothing = replace(
+        found.optimum, bound=0.0, gap=1.0, proven=False, how=NO_BOUND, stopped="its time was up"
+    )
+    said = how_near(nothing, Units.METRIC)
+    assert "not known: no bound was found before the search ended." in said
+    assert "above the best" not in said
+    assert said.endswith("The search was stopped early: its time was up.")

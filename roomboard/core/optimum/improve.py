@@ -49,6 +49,10 @@ STOPPED = "it was told to end, or its time was up; the same job may give another
 """Said of a search that did not come to its own end."""
 
 
+NO_BOUND = "no bound was found before the search ended"
+"""Said instead of how the bound was found where there is none."""
+
+
 class OptimumError(RuntimeError):
     """An answer below its bound: a fault of the program; the case is kept with it.
 
@@ -285,7 +289,7 @@ class _Job:
             bound=bound,
             gap=0.0 if proven else gap,
             proven=proven,
-            how="; ".join(dict.fromkeys(asked.words)),
+            how="; ".join(dict.fromkeys(asked.words)) if bound > 0 else NO_BOUND,
             ways=asked.ways,
             stopped=STOPPED if self.watch.ended else "",
             linear=linear_bounds(
