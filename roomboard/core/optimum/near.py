@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import numpy as np
+import numpy.typing as npt
 
 from roomboard.core.optimum.tree import Leaf, Pattern, Split, Tree
 
 if TYPE_CHECKING:
     from roomboard.core.optimum.plates import Plates
+
+Floats = npt.NDArray[np.float64]
 
 HAIR = 1e-9
 """Values nearer than this are one."""
@@ -27,13 +31,14 @@ class TooManyError(Exception):
 
 
 class Near:
-    """Patterns of the plates of one sheet, each worth its plate's best less ``slack``.
+    """Patterns of the plates of one sheet, each worth nearly its plate's best.
 
     Any part of a pattern of the sheet that is worth the sheet's best less ``slack`` is itself
-    worth the best of its plate less ``slack``: otherwise a better part would make the whole
-    worth more than can be. So plates need only keep such patterns. Of these one that another
-    contains is left out: what it is put together with goes with the other too, and what is then
-    beyond a limit is left uncut.
+    worth the best of its plate less what is left of ``slack`` when the cuts that lead to the
+    plate are made: each cut loses what the best of both parts fall short of the best of the
+    whole. So plates need only keep such patterns. Of these one that another contains is left
+    out: what it is put together with goes with the other too, and what is then beyond a limit
+    is left uncut.
 
     A plate that is cut across is made of segments that are not. The shortest of them is taken
     first, it is no longer than half the plate, and only on a plate as long as it needs: each
@@ -54,6 +59,7 @@ class Near:
         self.plates = plates
         self.slack = slack
         self.most = most
+        self._slacks: dict[tuple[int, int], Floats] = {}
         self._tries = 0
         self._cut: dict[tuple[int, int, int], dict[int, Made]] = {}
         self._uncut: dict[tuple[int, int, int], dict[int, Made]] = {}
@@ -77,12 +83,19 @@ class Near:
             TooManyError: If any plate has more than ``most``.
         """
         n = self.plates.place(length)
+        self._slacks = slacks(self.plates, n, self.slack)
+        self._cut, self._uncut = {}, {}
         made = [
             Pattern(items, _trimmed(cuts, list(items)))
             for key, (_, _, cuts) in self._all(self.plates.width, 2, n).items()
             if (items := self._items(key))
         ]
         return sorted(made, key=lambda p: (-len(p.items), p.items))
+
+    def _least(self, width: int, edges: int, n: int) -> float:
+        """Return what a pattern of a plate must be worth at least."""
+        worth = float(self.plates.worths(width, edges)[n])
+        return worth - float(self._slacks[width, edges][n]) - HAIR
 
     def _items(self, key: int) -> tuple[int, ...]:
         return tuple(sorted(i for i, count in self._counts(key) for _ in range(count)))
@@ -107,7 +120,7 @@ class Near:
         if key in self._cut:
             return self._cut[key]
         worth = self.plates.worths(width, edges)
-        least = float(worth[n]) - self.slack - HAIR
+        least = self._least(width, edges, n)
         found = dict(self._segments(width, edges, n))
         rests = self.plates.crosscuts()[n]
         both = worth[1 : 1 + len(rests)] + worth[rests]
@@ -127,7 +140,7 @@ class Near:
         if key in self._uncut:
             return self._uncut[key]
         plates = self.plates
-        least = float(plates.worths(width, edges)[n]) - self.slack - HAIR
+        least = self._least(width, edges, n)
         length = plates.lengths[n]
         found: dict[int, Made] = {}
         if least <= 0:
@@ -193,6 +206,36 @@ class Near:
         if len(kept) > self.most:
             raise TooManyError
         return kept
+
+
+def slacks(plates: Plates, top: int, slack: float) -> dict[tuple[int, int], Floats]:
+    """Return how much less than its best a part of a sheet may be worth, by plate.
+
+    Args:
+        plates: Plates with their worth.
+        top: Index of the sheet's length.
+        slack: How much less than its best the sheet may be worth.
+
+    Returns:
+        By width and recessed edges, for each length; below 0 where no such sheet has the plate.
+    """
+    left = {(w, e): np.full(len(plates.lengths), -math.inf) for w in plates.widths for e in (0, 1)}
+    left[plates.width, 2] = np.full(len(plates.lengths), -math.inf)
+    left[plates.width, 2][top] = slack
+    for width, edges in sorted(left, reverse=True):
+        own, worth = left[width, edges], plates.worths(width, edges)
+        for n in range(len(own) - 1, 0, -1):
+            rests = plates.crosscuts()[n]
+            if own[n] < -HAIR or not len(rests):
+                continue
+            after = own[n] - worth[n] + worth[1 : 1 + len(rests)] + worth[rests]
+            np.maximum.at(own, np.arange(1, 1 + len(rests)), after)
+            np.maximum.at(own, rests, after)
+        for a, ea, b, eb in plates.rips(width, edges):
+            after = own - worth + plates.worths(a, ea) + plates.worths(b, eb)
+            np.maximum(left[a, ea], after, out=left[a, ea])
+            np.maximum(left[b, eb], after, out=left[b, eb])
+    return left
 
 
 def _trimmed(cuts: Cuts | None, left: list[int]) -> Tree | None:
