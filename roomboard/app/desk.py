@@ -47,6 +47,7 @@ class Desk(QObject):
         room_changed: Another room is shown.
         view_changed: Another view is shown.
         lens_changed: The same view is looked at for another part of the work.
+        layer_changed: The other layer is shown where two are hung.
         held_changed: Something else is taken hold of.
         said: A sentence for the line under the canvas.
         place_asked: A surface and points on it are to be brought into view.
@@ -55,6 +56,7 @@ class Desk(QObject):
     room_changed = Signal()
     view_changed = Signal()
     lens_changed = Signal()
+    layer_changed = Signal()
     held_changed = Signal()
     said = Signal(str)
     place_asked = Signal(str, object)
@@ -65,6 +67,7 @@ class Desk(QObject):
         self._room = document.project.rooms[0].id if document.project.rooms else ""
         self._view = OPENED_OUT
         self._lens = "measure"
+        self._layer = 1
         self._held: Held | None = None
         document.project_changed.connect(self._follow)
 
@@ -116,6 +119,17 @@ class Desk(QObject):
         return self._lens
 
     @property
+    def layer(self) -> int:
+        """Which layer is shown where two are hung: 1 at the framing, or 2."""
+        return self._layer
+
+    @property
+    def in_layers(self) -> bool:
+        """Whether a face of the room shown has two layers."""
+        scheme = self.room_scheme
+        return scheme is not None and any(s.surface.layers > 1 for s in scheme.surfaces)
+
+    @property
     def held(self) -> Held | None:
         """What is taken hold of."""
         return self._held
@@ -144,6 +158,12 @@ class Desk(QObject):
             self._lens = lens
             self.lens_changed.emit()
 
+    def show_layer(self, layer: int) -> None:
+        """Show the first or the second layer where two are hung."""
+        if layer != self._layer:
+            self._layer = layer
+            self.layer_changed.emit()
+
     def hold(self, held: Held | None) -> None:
         """Take hold of something, or let go."""
         if held != self._held:
@@ -161,6 +181,9 @@ class Desk(QObject):
             surface: Ref of a surface, or empty for the room.
             points: Points on it, mm.
         """
+        scheme = self.surface_scheme(surface)
+        if scheme is not None and scheme.surface.layers > 1:
+            self.show_layer(scheme.surface.layer)
         self.place_asked.emit(surface, points)
 
     def edit_room(self, words: str, change: Callable[[Room], Room], merge: str = "") -> bool:

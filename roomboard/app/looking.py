@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 
 from roomboard.app.acts import Act
 from roomboard.app.canvas.canvas import STEP
-from roomboard.app.desk import BELOW, CEILING, CUTTING, LENS_ORDER, OPENED_OUT, PLAN
+from roomboard.app.desk import BELOW, CEILING, CUTTING, LENS_ORDER, OPENED_OUT, PLAN, Desk
+from roomboard.app.words import tr
+from roomboard.drawing.layered import SHOWN
 from roomboard.drawing.views import LENSES
 
 if TYPE_CHECKING:
@@ -78,6 +80,16 @@ def acts(window: Window) -> list[Act]:
             tip="Stand before the wall on the left.",
         ),
         Act(
+            id="view.second_layer",
+            menu="Look",
+            words="Second layer",
+            run=lambda: _other_layer(desk),
+            keys="E",
+            tip="Where two layers are hung, show the second in place of the first.",
+            checked=lambda: desk.layer == 2,
+            enabled=lambda: desk.in_layers or desk.layer == 2,
+        ),
+        Act(
             id="entry",
             menu="Look",
             words="Type under the drawing",
@@ -125,11 +137,18 @@ def acts(window: Window) -> list[Act]:
     return found
 
 
+def _other_layer(desk: Desk) -> None:
+    """Show the other layer where two are hung, and say which."""
+    desk.show_layer(3 - desk.layer)
+    desk.say(tr(SHOWN[desk.layer]))
+
+
 def _turn(window: Window, step: int) -> None:
     """Stand before the next wall."""
     desk = window.desk
     scheme = desk.room_scheme
-    keys = [s.surface.key for s in scheme.surfaces if s.surface.lettered] if scheme else []
+    faces = (s.surface for s in scheme.surfaces) if scheme else ()
+    keys = [s.key for s in faces if s.lettered and s.layer == 1]
     if keys:
         at = keys.index(desk.view) + step if desk.view in keys else (0 if step > 0 else -1)
         desk.show_view(keys[at % len(keys)])

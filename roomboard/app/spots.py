@@ -46,6 +46,8 @@ def spot_of(scheme: SurfaceScheme, joint: Joint) -> Spot | None:
         scheme: The surface.
         joint: One of its joints.
     """
+    if scheme.surface.layer > 1:
+        return None  # it follows from those of the first layer
     for field in scheme.set_out.fields:
         (s0, t0), (s1, t1) = sorted(map(field.frame.to_st, (joint.a, joint.b)))
         if joint.kind.is_butt and s1 - s0 <= STEADY:

@@ -65,6 +65,7 @@ class Window(QMainWindow):
             self.desk.held_changed,
             self.desk.view_changed,
             self.desk.lens_changed,
+            self.desk.layer_changed,
             self.document.project_changed,
             self.document.scheme_changed,
         ):

@@ -53,7 +53,7 @@ def add_exporting(commands: "argparse._SubParsersAction[argparse.ArgumentParser]
         metavar="DRAWING",
         default="",
         help='one drawing: "opened out", plan, ceiling, "ceiling from below", cut, or a wall\'s '
-        "letter",
+        'letter; add ", second layer" for the other of two',
     )
     exports.add_argument("--room", default="", help="name of the one room wanted")
     exports.add_argument("--page", metavar="NUMBER", type=_page_number, default=0, help="one page")

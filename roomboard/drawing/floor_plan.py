@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import inf
 
 from roomboard.core.heights import is_ceiling
+from roomboard.core.layers import SECOND
 from roomboard.core.plane import Interval, Point, distance
 from roomboard.core.project import Room, Units, WallKind
 from roomboard.core.scheme import RoomScheme, SurfaceScheme
@@ -13,6 +15,7 @@ from roomboard.core.surface import Surface
 from roomboard.core.units import on_tape
 from roomboard.drawing.boxes import draw_boxes
 from roomboard.drawing.displaylist import DisplayList
+from roomboard.drawing.layered import of_layer
 from roomboard.drawing.lining import (
     FRAMING,
     OPENING_WORDS,
@@ -71,7 +74,7 @@ def floor_plan(
     sketch = sketch or Sketch(scale, widest=widest)
     room = scheme.room
     sketch.stroke(room.outline, "sheet", room.id, closed=True)
-    ceilings = [s for s in scheme.surfaces if is_ceiling(s.surface.key)]
+    ceilings = _ceilings(scheme, show)
     lie = sketch.placing
     for part in ceilings:
         sketch.lay_on(lie.compose(plan_lie(part.surface)) if climbs(part.surface) else lie)
@@ -85,6 +88,19 @@ def floor_plan(
     if show.dimensions:
         _dimensions(sketch, room, [in_plan(part) for part in ceilings], units, timber=timber)
     return sketch.finished()
+
+
+def _ceilings(scheme: RoomScheme, show: Show) -> list[SurfaceScheme]:
+    """Return the parts of the ceiling in the layer shown; the first bears all timber to add."""
+    every = [s for s in scheme.surfaces if is_ceiling(s.surface.key)]
+    found = list(of_layer(every, show.layer))
+    if show.sheets or show.layer > 1:
+        return found
+    for at, part in enumerate(found):
+        over = [s for s in every if s.surface.key == part.surface.key + SECOND]
+        timber = (t for s in (part, *over) for t in s.trimmers)
+        found[at] = replace(part, trimmers=tuple(timber))
+    return found
 
 
 def _dimensions(

@@ -88,6 +88,7 @@ class Show:
         stock_numbers: Under each mark, the stock sheet it is cut from.
         stock_tones: Pieces of one stock sheet in one tone.
         stock_of: Number of the stock sheet of each piece, by the piece's id.
+        layer: Where two layers are hung, which one is shown: 1 at the framing, or 2.
     """
 
     sheets: bool = True
@@ -102,6 +103,7 @@ class Show:
     stock_numbers: bool = False
     stock_tones: bool = False
     stock_of: Mapping[str, str] = field(default_factory=dict, hash=False)
+    layer: int = 1
 
 
 SMALL_HOLE = 9.0

@@ -28,6 +28,7 @@ from roomboard.drawing.edge_lengths import (
     left_of,
 )
 from roomboard.drawing.elevation import draw_packers
+from roomboard.drawing.layered import NARROWEST, layer_words, of_layer
 from roomboard.drawing.lettering import SMALLEST, line_pitch, text_width, wrapped
 from roomboard.drawing.lining import SHEETING, Show, draw_lining
 from roomboard.drawing.raked import is_sloping
@@ -54,8 +55,6 @@ HEIGHT_ROOM = 8.0
 """Room a height takes beside a wall, mm on paper."""
 ROW_GAP, FACE_GAP, CAPTION_GAP = 10.0, 8.0, 2.0
 """Between the room and the faces under it, between these, and to their captions, mm on paper."""
-NARROWEST = 60.0
-"""What stands under the drawing is broken to no less than this width, mm on paper."""
 HAIR = 0.5
 """Faces that overlap by less (mm) only touch."""
 MOST_MOVES = 200
@@ -141,8 +140,7 @@ class OpenedOut:
         self.ceilings: list[SurfaceScheme] = []
         self.others: list[SurfaceScheme] = []
         known = {wall.id for wall in self.room.walls}
-        # A second layer hides the first: it has a drawing of its own.
-        for part in (s for s in scheme.surfaces if s.surface.layer == 1):
+        for part in of_layer(scheme.surfaces, show.layer):
             kind, _, wall = part.surface.key.partition(".")[0].partition(":")
             if kind == "ceiling":
                 self.ceilings.append(part)
@@ -373,7 +371,8 @@ class OpenedOut:
         x0, y0, x1, _ = self.sketch.extent()
         at = (x0, y0 - self.sketch.mm(CAPTION_GAP * 2))
         width = max((x1 - x0) / self.sketch.scale, NARROWEST)
-        lines = tuple(Line(text=text) for text in wrapped(TAG, width))
+        said = (TAG, layer_words(self.scheme.surfaces, self.show.layer))
+        lines = tuple(Line(text=text) for words in said if words for text in wrapped(words, width))
         self.sketch.write(self.sketch.lay(lines, at, 0.0, (Across.LEFT, Up.TOP), "lettering", ""))
 
 

@@ -37,6 +37,7 @@ from roomboard.drawing.cutting_diagram import (
 from roomboard.drawing.displaylist import DisplayList
 from roomboard.drawing.elevation import elevation, neighbours_in_words
 from roomboard.drawing.floor_plan import floor_plan
+from roomboard.drawing.layered import layered_name
 from roomboard.drawing.lining import FIXING, SHEETING, Show
 from roomboard.drawing.part_sketch import PartSketch
 from roomboard.drawing.parts import Part, drawn_part, key_plan, parts_of
@@ -153,7 +154,7 @@ class Views:
             beside = neighbours_in_words(surface, room.room) if is_whole_wall(s) else ""
             tail = f" from inside ({beside})" if beside else ""
             head = f"{room.room.name}: " if named else ""
-            caption = (f"{head}{surface.name}{tail}",)
+            caption = (f"{head}{layered_name(surface)}{tail}",)
             draw = _bound(elevation, s, room.room, self.units, show)
             v0 = min(v0, 0.0) if surface.place == "wall" else v0
         return View(
@@ -172,7 +173,7 @@ class Views:
         board = self.scheme.catalogue.board(surface.board)
         thick = board.thickness if board else 0.0
         bevels = edge_bevels(surface, room.room, thick, self.units)
-        head = f"{surface.name} of {room.room.name}"
+        head = f"{layered_name(surface)} of {room.room.name}"
         if not climbs(surface):
             return (head, TAG, *bevels)
         return (head, slope_words(surface, self.units), TRUE_FACE, *bevels)

@@ -21,6 +21,7 @@ from roomboard.drawing.edge_lengths import (
 )
 from roomboard.drawing.elevation import elevation
 from roomboard.drawing.floor_plan import draw_walls, floor_plan
+from roomboard.drawing.layered import of_layer, with_layer_said
 from roomboard.drawing.lenses import LENSES, Lens
 from roomboard.drawing.lettering import SMALLEST
 from roomboard.drawing.lining import (
@@ -117,16 +118,18 @@ def plan_view(
         sketch.taken_off()
         tape_plan(sketch, room, units)
         marks = (*marks, *sketch.taken_off())
-    ceilings = [s.surface.ref for s in scheme.surfaces if _is_ceiling(s)]
+    ceilings = _ceilings(scheme, show.layer)
     pane = Pane(
-        surface=ceilings[0] if ceilings else "",
+        surface=ceilings[0].surface.ref if ceilings else "",
         key=PLAN,
         marks=marks,
         placing=AS_IT_LIES,
         outline=room.outline,
         caption=room.name,
     )
-    return View(name=PLAN, panes=(pane,), scale=scale)
+    view = View(name=PLAN, panes=(pane,), scale=scale)
+    sheets = show.sheets or show.faint
+    return with_layer_said(view, ceilings, show.layer) if sheets else view
 
 
 def sketch_plan(
@@ -161,8 +164,9 @@ def sketch_plan(
 # --- ceiling ----------------------------------------------------------------------------
 
 
-def _is_ceiling(part: SurfaceScheme) -> bool:
-    return is_ceiling(part.surface.key) and part.surface.layer == 1
+def _ceilings(scheme: RoomScheme, layer: int) -> list[SurfaceScheme]:
+    """Return the parts of a room's ceiling, in the layer that is shown."""
+    return [s for s in of_layer(scheme.surfaces, layer) if is_ceiling(s.surface.key)]
 
 
 def ceiling_view(
@@ -184,13 +188,14 @@ def ceiling_view(
         stock: Number of the stock sheet of each piece, by the piece's id.
         from_below: Whether left and right swap, as they do for one who looks up.
     """
-    parts = [s for s in scheme.surfaces if _is_ceiling(s)]
+    parts = _ceilings(scheme, show.layer)
     if not parts:
         return plan_view(scheme, units, scale, show, stock=stock)
     show = _with_stock(show, stock)
     if any(climbs(s.surface) for s in parts):
         faces = ceiling_net(scheme, units, scale, show, from_below=from_below)
-        return View(name=CEILING_BELOW if from_below else CEILING, panes=faces, scale=scale)
+        view = View(name=CEILING_BELOW if from_below else CEILING, panes=faces, scale=scale)
+        return with_layer_said(view, parts, show.layer)
     sketch = _screen(scale)
     room = scheme.room
     tape = by_tape(show)
@@ -212,7 +217,8 @@ def ceiling_view(
         tape_plan(sketch, room, units)
         marks = (*marks, *sketch.taken_off())
     panes.insert(0, _pane(parts[0], marks, placing))
-    return View(name=CEILING_BELOW if from_below else CEILING, panes=tuple(panes), scale=scale)
+    view = View(name=CEILING_BELOW if from_below else CEILING, panes=tuple(panes), scale=scale)
+    return with_layer_said(view, parts, show.layer)
 
 
 def _ceiling_below(

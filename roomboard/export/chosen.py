@@ -11,6 +11,7 @@ from roomboard.core.scheme import RoomScheme, Scheme, SurfaceScheme
 from roomboard.core.units import on_tape, write_mass
 from roomboard.drawing.abreast import Named, abreast, is_ceiling, surface_views
 from roomboard.drawing.cut_list import edge_letters, sheets_by_piece
+from roomboard.drawing.layered import layered_name
 from roomboard.drawing.lining import FIXING, FRAMING, SHEETING, Show
 from roomboard.drawing.opened_out import opened_out
 from roomboard.drawing.paper import Paper, Scale
@@ -23,6 +24,8 @@ from roomboard.export.dxf import PieceData
 
 VIEWS = ("opened out", "plan", "ceiling", "ceiling from below", "cut")
 """Names of drawings; a wall's letter or the name of any face is one as well."""
+OVER = ", second layer"
+"""Added to the name of a drawing, it shows the second layer where two are hung."""
 FINEST = 20.0
 """Nothing is drawn larger than this: it would say no more."""
 USUAL = 24.0
@@ -57,7 +60,8 @@ def view_named(
 
     Args:
         scheme: The whole answer.
-        name: One of :data:`VIEWS`, a wall's letter, or the name of a face.
+        name: One of :data:`VIEWS`, with :data:`OVER` added for the second layer, a wall's
+            letter, or the name of a face.
         room: Name or id of its room; may be empty where the project has only one.
         paper: What it is to fit.
         fixings: Whether to draw every fastener and daub.
@@ -87,8 +91,12 @@ def _drawing_named(
         return "Cutting the stock sheets", cut
     (found,) = _one_room(scheme, room)
     title = found.room.name
-    if wanted in VIEWS:
-        return f"{title}: {wanted}", _drawing(found, wanted, units, show)
+    plain = wanted.removesuffix(OVER)
+    if plain in VIEWS:
+        if plain != wanted and all(s.surface.layers == 1 for s in found.surfaces):
+            raise NotThereError(f"No face of {title} has a second layer; ask for “{plain}”.")
+        show = replace(show, layer=1 if plain == wanted else 2)
+        return f"{title}: {wanted}", _drawing(found, plain, units, show)
     parts = _faces(found, name)
     if not parts:
         raise NotThereError(
@@ -98,7 +106,9 @@ def _drawing_named(
 
     def faces(scale: float) -> View:
         views = [
-            Named(caption=p.surface.name, view=face_view(p, found.room, units, scale, show))
+            Named(
+                caption=layered_name(p.surface), view=face_view(p, found.room, units, scale, show)
+            )
             for p in parts
         ]
         return views[0].view if len(views) == 1 else abreast([views], scale)

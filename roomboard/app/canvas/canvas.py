@@ -16,7 +16,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from roomboard.app.canvas.drawn import Drawn, Fit, draw
+from roomboard.app.canvas.drawn import Drawn, Fit, Look, draw
 from roomboard.app.canvas.overlay import paint_marked, paint_message
 from roomboard.app.canvas.prepared import Op, paint, prepared_view
 from roomboard.app.canvas.viewport import Viewport
@@ -96,7 +96,7 @@ class Canvas(QWidget):
         self._ops: list[Op] = []
         self._fit_wanted = True
         self._by_hand = False
-        self._asked_key: tuple[str, str] = ("", "")
+        self._asked_key: tuple[str, str, int] = ("", "", 0)
         self._newest = self._done = 0
         self._aimed: Picked | None = None
         self._place: tuple[str, object] | None = None
@@ -124,6 +124,7 @@ class Canvas(QWidget):
         desk.room_changed.connect(self._another)
         desk.view_changed.connect(self._another)
         desk.lens_changed.connect(self.redraw)
+        desk.layer_changed.connect(self.redraw)
         desk.held_changed.connect(self.update)
         desk.place_asked.connect(self._go_to)
 
@@ -160,11 +161,11 @@ class Canvas(QWidget):
         """Draw the view anew for what is known now and for the scale of the viewport."""
         desk, document = self.desk, self.desk.document
         project, scheme = document.shown, document.scheme
-        room, name, lens = desk.room_id, desk.view, desk.lens
+        room, name, look = desk.room_id, desk.view, Look(lens=desk.lens, layer=desk.layer)
         port, fit, over = self.port, self._lie(), self.over
-        self._asked_key = (room, name)
+        self._asked_key = (room, name, desk.layer)
         self._newest = self._workings.ask(
-            lambda: draw(project, scheme, room, name, lens, port, fit, over)
+            lambda: draw(project, scheme, room, name, look, port, fit, over)
         )
 
     def _lie(self) -> Fit:
@@ -175,7 +176,7 @@ class Canvas(QWidget):
 
     def _show(self, number: int, drawn: Drawn) -> None:
         self._done = number
-        if (drawn.room, drawn.name) != self._asked_key:
+        if (drawn.room, drawn.name, drawn.layer) != self._asked_key:
             return
         self._drawn = drawn
         if self.gesture is not None:
@@ -234,7 +235,7 @@ class Canvas(QWidget):
     def _go_to(self, surface: str, points: object) -> None:
         """Bring a place on a surface into view, once its view is drawn."""
         drawn = self._drawn
-        if drawn is None or (drawn.room, drawn.name) != self._asked_key:
+        if drawn is None or (drawn.room, drawn.name, drawn.layer) != self._asked_key:
             self._place = (surface, points)
         else:
             self._bring(surface, points)

@@ -10,9 +10,11 @@ from math import inf
 from roomboard.app.canvas.viewport import PAPER_MM, Viewport
 from roomboard.app.desk import BELOW, CEILING, CUTTING, OPENED_OUT, PLAN
 from roomboard.core.heeding import heed
+from roomboard.core.layers import SECOND
 from roomboard.core.project import Project
 from roomboard.core.scheme import RoomScheme, Scheme
 from roomboard.drawing.displaylist import box_of
+from roomboard.drawing.layered import of_layer
 from roomboard.drawing.opened_out import opened_out
 from roomboard.drawing.picking import Picker
 from roomboard.drawing.view import View
@@ -48,6 +50,7 @@ class Drawn:
         room: Id of the room it shows.
         name: Name of the view asked for.
         lens: Lens it was drawn for.
+        layer: Which layer it shows where two are hung.
         scheme: What it was drawn from, or None.
         port: Viewport that shows the whole of it, or None where the viewport is to stay.
     """
@@ -57,8 +60,22 @@ class Drawn:
     room: str
     name: str
     lens: str
+    layer: int
     scheme: Scheme | None
     port: Viewport | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """What a view is looked at for.
+
+    Attributes:
+        lens: Name of the lens.
+        layer: Which layer is shown where two are hung.
+    """
+
+    lens: str
+    layer: int = 1
 
 
 class Fit(Enum):
@@ -77,7 +94,7 @@ def draw(
     scheme: Scheme | None,
     room_id: str,
     name: str,
-    lens: str,
+    look: Look,
     port: Viewport,
     fit: Fit = Fit.STAYS,
     over: Callable[[View, Scheme, str], View] | None = None,
@@ -89,7 +106,7 @@ def draw(
         scheme: What was worked out, perhaps for the project as it was a moment ago.
         room_id: The room; empty where there is none.
         name: Name of the view.
-        lens: Name of the lens.
+        look: The lens and the layer it is looked at in.
         port: Where the view lies now; it gives the scale.
         fit: How it is to lie.
         over: Lays something over the view for a scheme and a lens; it cannot be picked.
@@ -98,7 +115,7 @@ def draw(
 
     def at(scale: float) -> View:
         heed()
-        return _view(project, scheme, found, room_id, name, lens, scale)
+        return _view(project, scheme, found, room_id, name, look, scale)
 
     first = _first_scale(project, room_id, name, port)
     least = _least_zoom(project, room_id, name, first)
@@ -109,11 +126,12 @@ def draw(
         if fit is Fit.IF_NEEDED and not _lies_well(view, port):
             view, lies = _fitted(at, port, port.scale, least)
     return Drawn(
-        view=over(view, scheme, lens) if over is not None and scheme is not None else view,
+        view=over(view, scheme, look.lens) if over is not None and scheme is not None else view,
         picker=Picker(view),
         room=room_id,
         name=name,
-        lens=lens,
+        lens=look.lens,
+        layer=look.layer,
         scheme=scheme,
         port=lies,
     )
@@ -176,10 +194,10 @@ def _view(
     found: RoomScheme | None,
     room_id: str,
     name: str,
-    lens: str,
+    look: Look,
     scale: float,
 ) -> View:
-    units, show = project.units, LENSES[lens].show
+    units, show = project.units, replace(LENSES[look.lens].show, layer=look.layer)
     if scheme is not None and name == CUTTING:
         return cut_view(scheme, units, scale, room=room_id)
     if found is None:
@@ -193,7 +211,8 @@ def _view(
         return ceiling_view(found, units, scale, show, stock=stock, from_below=below)
     if name == OPENED_OUT:
         return opened_out(found, units, scale, show, stock=stock)
-    one = next((s for s in found.surfaces if s.surface.key == name), None)
+    faces = [s for s in found.surfaces if s.surface.key in {name, name + SECOND}]
+    one = next(iter((*of_layer(faces, look.layer), *faces)), None)
     if one is None:
         return opened_out(found, units, scale, show, stock=stock)
     return face_view(one, found.room, units, scale, show, stock=stock)

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from roomboard.core.editing.refusal import CEILING, EditError, above_nothing, numbers
+from roomboard.core.layers import SECOND
 from roomboard.core.plane import same, snap
 from roomboard.core.project import AtChange, Room, SheetDirection, Start, SurfaceChoice
 
@@ -154,6 +155,7 @@ def lock_butt(room: Room, key: str, field: int, course: int, s: float) -> Room:
     Raises:
         EditError: If the room has no such surface, or the place is none.
     """
+    _of_first(key)
     choice = room.choice(surface_key(room, key))
     _place(field, course, s)
     own = choice.own and _laid_alike(_with_butt(choice.own, field, course, s), choice)
@@ -192,6 +194,19 @@ def move_butt(room: Room, key: str, field: int, course: int, places: tuple[float
     """
     was, now = places
     return lock_butt(unlock_butt(room, key, field, course, was), key, field, course, now)
+
+
+def _of_first(key: str) -> None:
+    """Let only joints of a first layer through: those of a second keep off them by themselves.
+
+    Raises:
+        EditError: If the face is a second layer.
+    """
+    if key.endswith(SECOND):
+        raise EditError(
+            "Joints of a second layer cannot be locked: they are set out to keep off those of the "
+            "first; lock or move a joint of the first layer."
+        )
 
 
 def _place(field: int, course: int, s: float) -> None:
@@ -275,6 +290,7 @@ def set_first_course(room: Room, key: str, field: int, width: float | None) -> R
     Raises:
         EditError: If the room has no such surface, or the width is none.
     """
+    _of_first(key)
     choice = room.choice(surface_key(room, key))
     if width is not None:
         above_nothing("the width of the first course", width)
