@@ -81,7 +81,8 @@ def costs_of_limits(
         stop: Asked now and then whether to end with what was found.
         progress: Told before each search and at the end.
     """
-    freed = list(_without(as_chosen(project), practice if rules else None))
+    project = as_chosen(project)
+    freed = list(_without(project, practice if rules else None))
     ask = _Asking(catalogue, practice, effort, stop)
     if not freed and not rules:
         return ()
