@@ -8,9 +8,14 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
+from roomboard.app.beside import in_hand_of
 from roomboard.app.desk import Held
 from roomboard.app.gestures.splitting import SplitJoists
+from roomboard.app.panels.fields import ChoiceField, TypedField
 from roomboard.app.window import Window
+from roomboard.core.editing.studs import set_studs
+from roomboard.core.editing.walls import set_wall
+from roomboard.core.project import FrameKind
 from roomboard.core.support import Trimmer
 from tests.app.hands import CTRL, SHIFT, Hands
 
@@ -267,3 +272,36 @@ def test_places_one_by_one(hands: Hands) -> None:
     hands.window.bar.actions["frame.one_by_one"].trigger()
     hands.settle()
     assert hands.room.joists[0].positions[:3] == (300, 750, 1200)
+
+
+def test_the_studs_of_every_wall_are_typed_and_chosen_at_once(hands: Hands) -> None:
+    window = hands.window
+    window.desk.hold(None)
+    hands.settle()
+    panel = in_hand_of(window)
+    spacing = panel.field("Every wall at")
+    assert isinstance(spacing, TypedField)
+    spacing.line.setFocus()
+    spacing.line.selectAll()
+    hands.enter("450")
+    hands.settle()
+    assert {w.stud_spacing for w in hands.room.walls} == {450}
+    kind = in_hand_of(window).field("Every wall of")
+    assert isinstance(kind, ChoiceField)
+    kind.box.setFocus()
+    hands.key(Qt.Key.Key_Down)
+    hands.settle()
+    assert {w.frame for w in hands.room.walls} == {FrameKind.STEEL}
+    assert {z.frame for z in hands.room.joists} == {FrameKind.TIMBER}
+    # One wall alone in timber: the panel says that they differ, and what is chosen holds for all.
+    first = hands.room.walls[0].id
+    window.desk.edit_room("Studs", lambda r: set_wall(r, first, frame=FrameKind.TIMBER))
+    window.desk.edit_room("Studs", lambda r: set_studs(r, first, 600))
+    hands.settle()
+    assert in_hand_of(window).field("Every wall of").figure.text == "Not alike"
+    assert in_hand_of(window).field("Every wall at").figure.empty == "not alike"
+    window.document.undo_stack.undo()
+    window.document.undo_stack.undo()
+    window.document.undo_stack.undo()
+    window.document.undo_stack.undo()
+    assert {(w.stud_spacing, w.frame) for w in hands.room.walls} == {(0, FrameKind.TIMBER)}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from roomboard.app.desk import Desk
 from roomboard.app.figures.figure import Figure, Kind
 from roomboard.app.figures.filling import Filling, board_options
-from roomboard.app.figures.joists import joist_figures
+from roomboard.app.figures.joists import frame_options, joist_figures
 from roomboard.app.figures.linings import lining_figures
 from roomboard.app.figures.special import special_figures
 from roomboard.app.reading import Meaning, meaning
@@ -21,9 +21,10 @@ from roomboard.core.editing.room_choices import (
     set_storey,
 )
 from roomboard.core.editing.rooms import rename_room, set_height
+from roomboard.core.editing.studs import set_all_studs, set_frame
 from roomboard.core.editing.walls import set_wall_length
 from roomboard.core.plane import signed_area
-from roomboard.core.project import Room
+from roomboard.core.project import FrameKind, Room
 from roomboard.core.units import write_area, write_length
 
 
@@ -48,6 +49,7 @@ def room_figures(desk: Desk, room: Room) -> tuple[Figure, ...]:
         make.told(tr("Floor"), floor),
         *_ceiling(ceiling, room),
         *_joists(desk, room),
+        *_studs(make.under(tr("Studs"), "frame"), room),
         finish.choice(
             tr("Level of finish"),
             room.finish_level,
@@ -132,6 +134,34 @@ def _joists(desk: Desk, room: Room) -> tuple[Figure, ...]:
             empty=tr("not given: along y at 450"),
             tip=tr("Which way they run and how far apart, such as along y at 450."),
             group=group,
+        ),
+    )
+
+
+def _studs(make: Filling, room: Room) -> tuple[Figure, ...]:
+    """Return what is said of the studs of all walls at once."""
+    if not room.walls:
+        return ()
+    first = room.walls[0]
+    alike = all((w.stud_spacing, w.studs) == (first.stud_spacing, ()) for w in room.walls)
+    kinds: list[tuple[FrameKind | None, str]] = list(frame_options())
+    frames = {w.frame for w in room.walls}
+    if len(frames) > 1:
+        kinds.insert(0, (None, tr("Not alike")))
+    return (
+        make.length(
+            tr("Every wall at"),
+            first.stud_spacing if alike else 0.0,
+            set_all_studs,
+            empty=tr("not given: assumed") if alike else tr("not alike"),
+            tip=tr("Spaces the studs of all walls, also those that were given one by one."),
+        ),
+        make.choice(
+            tr("Every wall of"),
+            first.frame if len(frames) == 1 else None,
+            kinds,
+            lambda r, frame: r if frame is None else set_frame(r, frame, ceiling=False),
+            tip=tr("What the studs of all walls are made of."),
         ),
     )
 

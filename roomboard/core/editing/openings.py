@@ -244,18 +244,6 @@ def resize_opening(
     return put_opening(room, fitted(room, replace(opening, left=left, width=wide, height=high)))
 
 
-def set_sides(room: Room, opening_id: str, left: float, right: float) -> Room:
-    """Give an opening the places of its two sides from the wall's left end, mm.
-
-    Raises:
-        EditError: If it does not fit, or stands on another opening.
-    """
-    opening = wall_opening(room, opening_id)
-    numbers(f"a side of {opening_words(opening)}", left, right)
-    low, high = sorted((left, right))
-    return put_opening(room, fitted(room, replace(opening, left=low, width=high - low)))
-
-
 def set_sill(room: Room, opening_id: str, sill: float, *, keep_head: bool = True) -> Room:
     """Give an opening another sill height.
 

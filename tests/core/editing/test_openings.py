@@ -27,7 +27,6 @@ from roomboard.core.editing.openings import (
     set_from_corner,
     set_head,
     set_opening,
-    set_sides,
     set_sill,
 )
 from roomboard.core.editing.rooms import rectangle, room_from_corners
@@ -69,7 +68,6 @@ def test_openings_get_the_first_free_id_of_their_kind():
         (lambda r: resize_opening(r, "w1", 1000), (600, 900, 1000, 1000)),
         (lambda r: resize_opening(r, "w1", 1000, fixed=Side.RIGHT), (800, 900, 1000, 1000)),
         (lambda r: resize_opening(r, "w1", height=1100), (600, 900, 1200, 1100)),
-        (lambda r: set_sides(r, "w1", 2000, 500), (500, 900, 1500, 1000)),
         (lambda r: set_sill(r, "w1", 1000), (600, 1000, 1200, 900)),
         (lambda r: set_sill(r, "w1", 1000, keep_head=False), (600, 1000, 1200, 1000)),
         (lambda r: set_head(r, "w1", 2100), (600, 900, 1200, 1200)),
