@@ -11,6 +11,7 @@ from roomboard.core.ceiling_steps import met_over, part_findings
 from roomboard.core.columns import column_ring, columns_of, without_columns
 from roomboard.core.face import (
     UPRIGHT,
+    hole_of,
     in_parts,
     lies_along,
     openings_on,
@@ -130,8 +131,14 @@ def _face(
     if room.ceiling_parts:
         supports = renumbered(supports, zoned)
         zones = [replace(z, id=z.id.partition(".")[0]) for z in zones]
-    hung = [on_face(o, slope) for o in room.openings if o.host == "ceiling"]
-    openings, parts = openings_on(hung, outline)
+    hung = [o for o in room.openings if o.host == KEY]
+    # What is square in plan is a rhomboid on a slope that rises askew to it.
+    shapes = {
+        o.id: slope.region_to_face(hole_of(o, plan))
+        for o in hung
+        if not o.is_round and o.width > 0 and o.height > 0
+    }
+    openings, parts = openings_on([on_face(o, slope) for o in hung], outline, shapes)
     whole = parts or (outline,)
     edges = [
         edge

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -122,7 +122,13 @@ TAPE = 1.0
 """The tape reads no finer (mm): an opening that stops nearer than this to a side ends there."""
 
 
-def _hole(opening: Opening, outline: Region) -> Region:
+def hole_of(opening: Opening, outline: Region) -> Region:
+    """Return what an opening takes away, to the sides of its face where it stops short of them.
+
+    Args:
+        opening: The opening, in the face's own ``(u, v)``.
+        outline: The face.
+    """
     u0, v0 = opening.left, opening.bottom
     if not opening.is_round:
         left, low, right, high = outline.bounds
@@ -147,9 +153,14 @@ def _to_side(at: float, low: float, high: float) -> float:
 
 
 def openings_on(
-    openings: Sequence[Opening], outline: Region
+    openings: Sequence[Opening], outline: Region, shapes: Mapping[str, Region] | None = None
 ) -> tuple[tuple[SurfaceOpening, ...], tuple[Region, ...]]:
     """Clip openings to a face and cut them out.
+
+    Args:
+        openings: The openings, in the face's own ``(u, v)``.
+        outline: The face.
+        shapes: By id, what those take away that do not lie square to the face.
 
     Returns:
         The openings that take something away, and what is left: more than one part where
@@ -160,7 +171,7 @@ def openings_on(
     for o in sorted(openings, key=lambda o: o.id):
         if o.width <= 0 or o.height <= 0:
             continue
-        hole = _hole(o, outline)
+        hole = (shapes or {}).get(o.id) or hole_of(o, outline)
         # Holes that only touch the outline from outside take nothing away.
         parts = intersection(hole, outline)
         if not parts:

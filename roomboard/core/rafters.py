@@ -190,25 +190,9 @@ def _laid(
 
 
 def on_face(opening: Opening, slope: Slope) -> Opening:
-    """Return a hole in a ceiling as it lies on a face: its middle and its sides in plan, projected.
-
-    A round one stays round; where a slope rises askew to the plan, a hole lies square to the
-    slope, as long and wide as it was measured.
-    """
+    """Return a hole in a ceiling with its middle on a face; a round one stays round there."""
     if slope.is_flat:
         return opening
     wide, high = opening.width, opening.width if opening.is_round else opening.height
-    middle = slope.to_face((opening.left + wide / 2, opening.bottom + high / 2))
-    if not opening.is_round:
-        square = [abs(c) > 1 - STRAIGHT for c in slope.rise]
-        if square[0]:
-            wide, high = high, wide * slope.longer
-        elif square[1]:
-            high *= slope.longer
-    return replace(
-        opening,
-        left=snap(middle[0] - wide / 2),
-        bottom=snap(middle[1] - high / 2),
-        width=wide,
-        height=high,
-    )
+    u, v = slope.to_face((opening.left + wide / 2, opening.bottom + high / 2))
+    return replace(opening, left=snap(u - wide / 2), bottom=snap(v - high / 2))

@@ -387,9 +387,17 @@ def _opening_lines(sketch: Sketch, opening: SurfaceOpening) -> None:
     sketch.fill(opening.region.rings, "opening", opening.id, tone=1.0)
     sketch.outline(opening.region, "opening", opening.id)
     if not opening.is_round:
-        u0, v0, u1, v1 = opening.region.bounds
-        sketch.stroke(((u0, v0), (u1, v1)), "dimension", opening.id)
-        sketch.stroke(((u0, v1), (u1, v0)), "dimension", opening.id)
+        for line in _diagonals(opening.region):
+            sketch.stroke(line, "dimension", opening.id)
+
+
+def _diagonals(region: Region) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+    """Return the lines that cross a hole out: from corner to corner, or of its box."""
+    u0, v0, u1, v1 = region.bounds
+    if len(region.outer) == 4 and region.area_mm2 < (u1 - u0) * (v1 - v0) - 1.0:
+        a, b, c, d = region.outer
+        return (a, c), (b, d)
+    return ((u0, v0), (u1, v1)), ((u0, v1), (u1, v0))
 
 
 def _opening_label(

@@ -9,6 +9,8 @@ import pytest
 
 from roomboard.core.develop import develop
 from roomboard.core.editing import heights, heights_corners, heights_parts
+from roomboard.core.heights import covers
+from roomboard.core.plane import distance
 from roomboard.core.project import (
     AngleFinish,
     Bulkhead,
@@ -421,6 +423,74 @@ def test_sizes_to_finished_faces_move_a_slope_out_square_to_itself() -> None:
     low = made["wall:d"]
     # At the frame, 10 further out than the finished wall, the lining is 10 / 3 lower.
     assert low.outline.bounds[3] == pytest.approx(2400 - 10 / 3, abs=1e-2)
+
+
+def test_a_hole_in_a_ceiling_out_of_level_lies_over_its_place_in_plan() -> None:
+    """A ceiling out of level both ways: x 1 in 100, y 3 in 400; a hatch of 600 x 900 stays in line.
+
+    On the true face its sides are 600 x sqrt(1 + 0.01^2) and 900 x sqrt(1 + 0.0075^2) long, and its
+    area is 0.54 m2 x sqrt(1 + 0.01^2 + 0.0075^2).
+    """
+    of = heights_corners.by_corners(
+        room(
+            4000,
+            4000,
+            2400,
+            joists=(joists(90, 600),),
+            openings=(
+                Opening(
+                    id="H",
+                    kind=OpeningKind.HATCH,
+                    host="ceiling",
+                    left=1900,
+                    bottom=1000,
+                    width=600,
+                    height=900,
+                ),
+            ),
+        ),
+        (2400, 2430, 2470, 2440),
+    )
+    (face,) = [s for s in develop(of, setting()).surfaces if s.place == "ceiling"]
+    (hole,) = face.openings
+    slope = covers(of)[0].slope
+    assert not slope.is_flat
+    corners = sorted(tuple(round(c) for c in slope.to_plan(p)) for p in hole.region.outer)
+    assert corners == [(1900, 1000), (1900, 1900), (2500, 1000), (2500, 1900)]
+    sides = sorted(distance(a, b) for a, b in hole.region.segments)
+    across, along = 600 * math.hypot(1, 0.01), 900 * math.hypot(1, 0.0075)
+    assert sides == pytest.approx([across, across, along, along], abs=0.05)
+    assert hole.region.area_mm2 == pytest.approx(
+        540000 * math.sqrt(1 + 0.01**2 + 0.0075**2), abs=60
+    )
+    assert faults_of(as_data(chain(project(of)))) == []
+
+
+def test_a_hole_on_a_slope_askew_to_its_walls_is_a_rhomboid() -> None:
+    """Rising 3 in 4 at 45 degrees: a hole 800 square in plan keeps its level diagonal.
+
+    The diagonal up the slope is 1.25 times as long, 1131.371 becoming 1414.214, and the area too.
+    """
+    hole = Opening(
+        id="H", kind=OpeningKind.HATCH, host="ceiling", left=500, bottom=500, width=800, height=800
+    )
+    of = replace(
+        room(3000, 3000, 2400, joists=(joists(90, 600),), openings=(hole,)),
+        ceiling_parts=(
+            CeilingPart(
+                id="a",
+                height=2400.0,
+                at=(0.0, 0.0),
+                rise_deg=45.0,
+                pitch_deg=math.degrees(math.atan(0.75)),
+            ),
+        ),
+    )
+    face = next(s for s in develop(of, setting()).surfaces if s.place == "ceiling")
+    u0, v0, u1, v1 = face.openings[0].region.bounds
+    assert (u1 - u0, v1 - v0) == pytest.approx((1131.371, 1414.214), abs=0.01)
+    assert face.openings[0].region.area_mm2 == pytest.approx(640000 * 1.25, abs=60)
+    assert faults_of(as_data(chain(project(of)))) == []
 
 
 # --- what is said --------------------------------------------------------------------------------
