@@ -20,7 +20,7 @@ from roomboard.core.face import (
 )
 from roomboard.core.findings import Area, Finding, Severity
 from roomboard.core.framing import zone_members
-from roomboard.core.heights import KEY, Cover, beside, covers
+from roomboard.core.heights import KEY, Cover, beside, covers, flat_cover
 from roomboard.core.plane import (
     Region,
     difference,
@@ -31,7 +31,6 @@ from roomboard.core.plane import (
 )
 from roomboard.core.project import AngleFinish, FrameKind, WallKind
 from roomboard.core.rafters import assumed_zone, numbered_zones, on_face, renumbered, with_rafters
-from roomboard.core.slopes import Slope
 from roomboard.core.surface import (
     EdgeKind,
     SeenFrom,
@@ -69,7 +68,7 @@ def ceiling_surfaces(room: Room, setting: Setting) -> tuple[list[Surface], list[
         left = difference(outline, behind)
         outline = max(left, key=lambda r: r.area_mm2) if left else outline
     if not room.ceiling_parts:
-        return _face(room, _flat(room), outline, setting, said), said
+        return _face(room, flat_cover(room), outline, setting, said), said
     said.extend(part_findings(room))
     made: list[Surface] = []
     framed = with_rafters(room, setting, said)
@@ -79,18 +78,6 @@ def ceiling_surfaces(room: Room, setting: Setting) -> tuple[list[Surface], list[
             if cover.lined:
                 made.extend(_face(framed, cover, plan, setting, said, number))
     return made, said
-
-
-def _flat(room: Room) -> Cover:
-    """Return the plane of a ceiling that is flat at the room's height."""
-    return Cover(
-        key=KEY,
-        part=None,
-        regions=(),
-        slope=Slope.flat(room.height),
-        lined=room.ceiling_lined,
-        board=room.ceiling_board,
-    )
 
 
 def _code(room: Room, cover: Cover, number: int) -> str:

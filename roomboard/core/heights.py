@@ -65,6 +65,23 @@ class Cover:
         return min(found), max(found)
 
 
+def flat_cover(room: Room, regions: tuple[Region, ...] = ()) -> Cover:
+    """Return what of a ceiling no part covers: flat at the room's height.
+
+    Args:
+        room: The room.
+        regions: What lies under it in plan, mm.
+    """
+    return Cover(
+        key=KEY,
+        part=None,
+        regions=regions,
+        slope=Slope.flat(room.height),
+        lined=room.ceiling_lined,
+        board=room.ceiling_board,
+    )
+
+
 def part_fault(room: Room, part: CeilingPart) -> str:
     """Say in words why a part of a ceiling cannot be used, or return an empty string.
 
@@ -122,15 +139,7 @@ def covers(room: Room) -> tuple[Cover, ...]:
         )
         rest = tuple(r for whole in rest for r in difference(whole, [own]) if _has_width(r))
     if rest:
-        flat = Cover(
-            key=KEY,
-            part=None,
-            regions=rest,
-            slope=Slope.flat(room.height),
-            lined=room.ceiling_lined,
-            board=room.ceiling_board,
-        )
-        found.insert(0, flat)
+        found.insert(0, flat_cover(room, rest))
     return tuple(found)
 
 

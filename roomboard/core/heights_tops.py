@@ -6,9 +6,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from roomboard.core.heights import ASIDE, KEY, MEETS, NEAR, Cover, covers
+from roomboard.core.heights import ASIDE, MEETS, NEAR, Cover, covers, flat_cover
 from roomboard.core.plane import TOLERANCE, Region, distance, line_inside, snap, union
-from roomboard.core.slopes import Slope
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -63,15 +62,7 @@ def tops(room: Room, p: Point, q: Point, thickness: Callable[[Cover], float]) ->
                     spans.append((u0, u1, cover))
     spans.sort(key=lambda s: (s[0], s[1]))
     if not spans:
-        flat = Cover(
-            key=KEY,
-            part=None,
-            regions=(),
-            slope=Slope.flat(room.height),
-            lined=room.ceiling_lined,
-            board=room.ceiling_board,
-        )
-        spans = [(0.0, length, flat)]
+        spans = [(0.0, length, flat_cover(room))]
     found: list[Top] = []
     for u0, u1, cover in _joined(spans, length):
         ends = tuple((p[0] + dx * u, p[1] + dy * u) for u in (u0, u1))

@@ -238,17 +238,7 @@ def _half(room: Room, at: Point, way: Point) -> Ring:
     """
     plan = Region.of(room.outline)
     u0, v0, u1, v1 = plan.bounds
-    far = (u1 - u0) + (v1 - v0) + 1.0
-    along = (-way[1], way[0])
-    half = Region.of(
-        [
-            (
-                at[0] + along[0] * a * far + way[0] * b * far,
-                at[1] + along[1] * a * far + way[1] * b * far,
-            )
-            for a, b in ((-1, 0), (1, 0), (1, 1), (-1, 1))
-        ]
-    )
+    half = _band(at, way, (0.0, _beyond(plan, at)), _beyond(plan, at))
     parts = intersection(plan, half)
     if len(parts) == 1 and not parts[0].holes:
         return parts[0].outer
@@ -256,6 +246,31 @@ def _half(room: Room, at: Point, way: Point) -> Ring:
     if not parts or not box:
         raise EditError(f"Nothing of {room.name} lies on that side; choose another place.")
     return box[0].outer
+
+
+def _band(at: Point, way: Point, span: tuple[float, float], reach: float) -> Region:
+    """Return what lies between two lines square to a way, seen from a place.
+
+    Args:
+        at: The place in plan, mm.
+        way: The way, a unit vector in plan.
+        span: How far along the way the two lines lie, mm.
+        reach: How far the lines reach to either side, mm.
+    """
+    along = (-way[1], way[0])
+    low, high = span
+    return Region.of(
+        [
+            (at[0] + along[0] * a + way[0] * b, at[1] + along[1] * a + way[1] * b)
+            for a, b in ((-reach, low), (reach, low), (reach, high), (-reach, high))
+        ]
+    )
+
+
+def _beyond(plan: Region, at: Point) -> float:
+    """Return a distance that from a place reaches beyond all of a plan, mm."""
+    u0, v0, u1, v1 = plan.bounds
+    return (u1 - u0) + (v1 - v0) + math.hypot(at[0] - u0, at[1] - v0) + 1.0
 
 
 # --- parts --------------------------------------------------------------------------------
@@ -279,19 +294,8 @@ def split_flat(room: Room, height: float) -> Room:
             continue
         up = (height - slope.z) / slope.gain
         at = (slope.at[0] + slope.rise[0] * up, slope.at[1] + slope.rise[1] * up)
-        plan = Region.of(room.outline)
-        u0, v0, u1, v1 = plan.bounds
-        far = (u1 - u0) + (v1 - v0) + math.hypot(at[0] - u0, at[1] - v0) + 1.0
-        level, rise = slope.level, slope.rise
-        half = Region.of(
-            [
-                (
-                    at[0] + level[0] * a * far + rise[0] * b * far,
-                    at[1] + level[1] * a * far + rise[1] * b * far,
-                )
-                for a, b in ((-1, 0), (1, 0), (1, 1), (-1, 1))
-            ]
-        )
+        far = _beyond(Region.of(room.outline), at)
+        half = _band(at, slope.rise, (0.0, far), far)
         over.extend(p for r in cover.regions for p in intersection(r, half))
     flats = [r for r in union(over) if not r.holes] if over else []
     if not flats:
@@ -367,22 +371,11 @@ def strip(room: Room, wall_id: str, height: float, width: float, away: float) ->
             far=away + width,
             reach=reach,
         )
-    index = wall_index(room, wall_id)
-    long = room.wall_length(index) + 2 * reach + sum(map(room.wall_length, range(len(room.walls))))
-    along = (-inward[1], inward[0])
-    band = Region.of(
-        [
-            (
-                at[0] + along[0] * a * long + inward[0] * b,
-                at[1] + along[1] * a * long + inward[1] * b,
-            )
-            for a, b in ((-1, away), (1, away), (1, away + width), (-1, away + width))
-        ]
-    )
-    parts = intersection(Region.of(room.outline), band)
+    plan = Region.of(room.outline)
+    band = _band(at, inward, (away, away + width), _beyond(plan, at))
+    parts = intersection(plan, band)
     if len(parts) != 1 or parts[0].holes:
-        u0, v0, u1, v1 = Region.of(room.outline).bounds
-        parts = intersection(Region.box(u0, v0, u1, v1), band)
+        parts = intersection(Region.box(*plan.bounds), band)
     return drop_part(room, parts[0].outer, height)
 
 
