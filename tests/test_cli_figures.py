@@ -63,7 +63,7 @@ def test_the_least_length_of_a_piece_holds_in_the_set_out(job, tmp_path):
         (["--set", "piece.least=4"], "states no figure “piece.least”"),
         (["--as-stated", "piece.least"], "states no figure “piece.least”"),
         (["--set", "piece.min=short"], "piece.min: "),
-        (["--set", "wall.direction=slanting"], "give one of by_height, either, horizontal, vertical"),
+        (["--set", "wall.direction=slanting"], "one of by_height, either, horizontal, vertical"),
     ],
 )
 def test_a_refusal_changes_nothing(job, capsys, words, part):
