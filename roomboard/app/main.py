@@ -13,6 +13,7 @@ from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
 from roomboard.app.lettering import TYPE, font_of
+from roomboard.app.starting import kept
 from roomboard.app.words import speak
 from roomboard.storage.resources import resource_path
 
@@ -57,6 +58,21 @@ def main(argv: Sequence[str] | None = None) -> int:
             "one (python -m roomboard --help).\n"
         )
         return NO_SCREEN
+    with kept():
+        app = open_desk(asked.files, demo=asked.demo)
+    return app.exec()
+
+
+def open_desk(files: Sequence[Path], *, demo: bool) -> QApplication:
+    """Open the windows the desk begins with.
+
+    Args:
+        files: Project files, each for a window of its own; none for an empty window.
+        demo: Whether the first window shows a copy of the demo project.
+
+    Returns:
+        The application, prepared, with its windows shown.
+    """
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         app = QApplication(["roomboard"])
@@ -71,10 +87,10 @@ def main(argv: Sequence[str] | None = None) -> int:
             window.desk.say(sentence)
 
     watch(say)
-    opened = open_first(asked.files, at_start=not asked.demo)
-    if asked.demo:
+    opened = open_first(files, at_start=not demo)
+    if demo:
         open_demo(opened[0])
-    return app.exec()
+    return app
 
 
 def has_screen() -> bool:
