@@ -13,9 +13,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from roomboard.core.optimum.narrowing import narrowed, set_outs_at
 from roomboard.core.optimum.near import TooManyError
 from roomboard.core.optimum.plates import Item, Plates
-from roomboard.core.optimum.program import Column, Limits, Programme, Relaxed, least_whole
+from roomboard.core.optimum.program import Column, Found, Limits, Programme, Relaxed, least_whole
 from roomboard.core.optimum.tree import Leaf, Pattern, Split, Tree
 
 WORDS = "prices that no sheet beats (linear programme over set-outs and patterns)"
@@ -23,10 +24,14 @@ EVERY = "search over all set-outs with every pattern that could matter"
 NEARLY = "search over all set-outs with every pattern that costs little more than it is worth"
 SMALL = 1e-6
 """Costs nearer than this are one."""
-SHARES = (0.01, 0.02, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
-"""Parts of a window that are tried where it holds too many patterns."""
-AGAIN = 4
-"""So often all patterns that could matter are sought at most, each time below a better answer."""
+SHARES = (0.001, 0.003, 0.01, 0.03, 0.1, 0.2, 0.4, 0.6, 0.8, 1.0)
+"""Parts of a window that are taken in, one after the other, until one holds too many patterns."""
+MORE = 2.0
+"""So many times as many patterns as before are worth another look before all are there."""
+ANEW = 8
+"""Rounds of pricing when set-outs that cost too much have been left out."""
+NOTHING = Found(math.inf, -math.inf, (), 0.0, ended=False)
+"""What the solver has found before it is asked."""
 
 
 class Sheet(NamedTuple):
@@ -168,6 +173,13 @@ class Chosen(NamedTuple):
     complete: bool
     words: str
 
+    def or_else(self, closer: Chosen, best: float) -> Chosen:
+        """Return the better of this and of what a search for answers below ``best`` came to."""
+        bound = max(self.bound, min(best, closer.bound))
+        words = closer.words if bound > self.bound or closer.complete else self.words
+        kept = closer if closer.value < best - SMALL else self
+        return kept._replace(bound=min(bound, kept.value), complete=closer.complete, words=words)
+
 
 class Prices(NamedTuple):
     """What pieces and board are worth.
@@ -179,6 +191,12 @@ class Prices(NamedTuple):
 
     items: list[float]
     area: float = 0.0
+
+    def of_pieces(self, problem: Problem) -> list[float]:
+        """Return what a piece of each kind costs with its board, where that has a price too."""
+        if not problem.areas:
+            return self.items
+        return [p + self.area * a for p, a in zip(self.items, problem.areas, strict=True)]
 
     def over(self, excess: float) -> Prices:
         """Return these prices taken down until no sheet beats them."""
@@ -287,12 +305,17 @@ class Search:
         area = max(0.0, duals[self._area]) if self._area >= 0 else 0.0
         return Prices([max(0.0, duals[row]) for row in self._cover], area)
 
-    def grow(self) -> tuple[float, Prices]:
-        """Make patterns until no sheet beats the prices; return a bound and its prices."""
+    def grow(self, rounds: int | None = None) -> tuple[float, Prices]:
+        """Make patterns until no sheet beats the prices; return a bound and its prices.
+
+        Args:
+            rounds: So many rounds of pricing at most; the depth says how many if not given.
+        """
+        rounds = self.depth.rounds if rounds is None else rounds
         self._first_patterns()
         relaxed = Relaxed(self.programme)
         best, prices = 0.0, Prices([0.0] * len(self.problem.items))
-        for round_ in range(self.depth.rounds):
+        for round_ in range(rounds):
             solved = relaxed.solve()
             if solved is None or self.watch.ended:
                 break
@@ -333,18 +356,15 @@ class Search:
                     excess = max(excess, worth / max(sheet.cost, SMALL))
         return excess, fresh
 
-    def bound_at(self, prices: Prices, without: Mapping[int, float] | None = None) -> float:
+    def bound_at(self, prices: Prices) -> float:
         """Return the cost of the cheapest set-out at given prices, stock on hand free of limits.
 
         Args:
             prices: Prices that no sheet beats.
-            without: Unknowns of the set-outs that are not to be taken, each with its upper limit.
         """
         problem = self.problem
-        worth = list(prices.items)
+        worth = prices.of_pieces(problem)
         wanted = prices.area * problem.blocks
-        if problem.areas:
-            worth = [p + prices.area * a for p, a in zip(worth, problem.areas, strict=True)]
         wanted += math.fsum(p * n for p, n in zip(worth, problem.asked, strict=True))
         # Sheets on hand that are worth more than they cost give at most this much.
         for size, sheet in enumerate(problem.sheets):
@@ -352,16 +372,7 @@ class Search:
                 wanted -= sheet.most * max(0.0, self._worth_of(sheet, prices) - sheet.cost)
         if not problem.choices:
             return wanted
-        limits = without or {}
-        alone = Programme()
-        for n, c in enumerate(problem.choices):
-            cost = c.cost + math.fsum(worth[i] * k for i, k in sorted(c.asks.items()))
-            cost += prices.area * c.blocks
-            most = limits.get(n, 1.0 if c.whole else math.inf)
-            alone.column(Column(cost, most, c.whole))
-        for least, most, factors in problem.rules:
-            alone.row(least, most, factors)
-        solved = Relaxed(alone).solve()
+        solved = Relaxed(set_outs_at(problem, prices)).solve()
         return -math.inf if solved is None else wanted + solved[0] - SMALL
 
     def _worth_of(self, sheet: Sheet, prices: Prices) -> float:
@@ -396,19 +407,6 @@ class Search:
             self.add(size, pattern)
         return True
 
-    def widen(self, prices: Prices, window: float) -> bool:
-        """Take in every pattern within a window, or within as large a part of it as can be.
-
-        Returns:
-            Whether all within the window were taken in.
-        """
-        if self._tries(prices, window):
-            return True
-        for share in SHARES:
-            if not self._tries(prices, window * share):
-                break
-        return False
-
     def _tries(self, prices: Prices, window: float) -> bool:
         """Take in all patterns of a window; prices stay, so what is known is not tried again."""
         if self._whole < window < self._burst:
@@ -438,6 +436,106 @@ class Search:
         bound = self.problem.raised(raw)
         if bound >= known - SMALL:
             return Chosen(math.inf, bound, (), (), complete=True, words=WORDS)
+        found = self._least()
+        own = self._chosen(found, bound, WORDS, complete=False)
+        best = min(own.value, known)
+        self.watch.tell(own.value, bound, "choosing among the patterns")
+        if best - bound <= SMALL or self.watch.ended or not self.depth.patterns:
+            return own
+        return self._closer(own, found, (raw, prices), known)
+
+    def _closer(self, own: Chosen, found: Found, at: tuple[float, Prices], known: float) -> Chosen:
+        """Search on for answers better than what is at hand: among fewer, if that can be.
+
+        Args:
+            own: What is chosen among the patterns so far.
+            found: The same as the solver left it.
+            at: The bound at the prices that no sheet beats, and these prices.
+            known: Cost of an answer already at hand.
+        """
+        best = min(own.value, known)
+        # A better answer is better by a whole step.
+        window = best - at[0] - self.problem.step + SMALL
+        if best - own.bound <= SMALL or self.watch.ended:
+            return own
+        narrow = narrowed(self.problem, at[1], window)
+        if narrow is None:
+            return self._closed(own, found, at, known)
+        closer = Search(narrow, self.depth, self.watch)
+        closer.take(self.pool)
+        raw, prices = closer.grow(min(self.depth.rounds, ANEW))
+        if raw >= at[0] - SMALL:
+            at = (raw, prices)
+        none = Chosen(math.inf, own.bound, (), (), complete=False, words=own.words)
+        answer = closer._closer(none, NOTHING, at, best)
+        self.take(closer.pool)
+        return own.or_else(answer, best)
+
+    def _closed(self, own: Chosen, found: Found, at: tuple[float, Prices], known: float) -> Chosen:
+        """Take in the patterns that could matter, a wider window each time, and choose again.
+
+        Args:
+            own: What is chosen among the patterns so far.
+            found: The same as the solver left it; nothing if it was not asked yet.
+            at: The bound at the prices that no sheet beats, and these prices.
+            known: Cost of an answer already at hand.
+        """
+        raw, prices = at
+        best = min(own.value, known)
+        # A better answer is better by a whole step.
+        window = best - raw - self.problem.step + SMALL
+        asked, looked = found is not NOTHING, len(self.pool)
+        # With set-outs to choose, a better answer narrows the window; else it is the same sheets.
+        free = bool(self.problem.choices)
+        whole = not free and self._tries(prices, window)
+        for share in SHARES[-1:] if whole else SHARES:
+            if self.watch.ended:
+                break
+            last = not self._tries(prices, window * share) or share == SHARES[-1]
+            grown = len(self.pool) > looked * (1.0 if last else MORE) and (free or last)
+            if grown or (last and not asked):
+                asked, looked = True, len(self.pool)
+                found = self._least().or_else(found)
+                own = self._bounded(own, found, (raw, window), known)
+                if min(own.value, known) < best - SMALL:
+                    return self._closer(own, found, at, known)
+            elif last:
+                own = self._bounded(own, found, (raw, window), known)
+            if last:
+                break
+        return own
+
+    def _bounded(self, own: Chosen, found: Found, at: tuple[float, float], known: float) -> Chosen:
+        """Return an answer with its bound, when the solver knows all patterns of the pool.
+
+        Args:
+            own: What is known of it.
+            found: What the solver found.
+            at: The bound at the prices of the windows, and the window that holds all that matters.
+            known: Cost of an answer already at hand.
+        """
+        raw, window = at
+        complete = window <= self._whole
+        least = min(found.bound, known, found.value)
+        bound = self.problem.raised(least if complete else min(least, self.past(raw)))
+        words = EVERY if complete else NEARLY
+        if bound <= own.bound + SMALL and not complete:
+            words = own.words
+        own = self._chosen(found, max(bound, own.bound), words, complete=complete)
+        self.watch.tell(min(own.value, known), own.bound, words)
+        return own
+
+    def take(self, pool: Sequence[tuple[int, Pattern]]) -> None:
+        """Take in patterns of a wider or narrower problem that give nothing beyond the limits."""
+        for size, pattern in pool:
+            allowed, items = self.problem.sheets[size].allowed, self.problem.items
+            if all(i in allowed for i in pattern.items) and all(
+                pattern.items.count(i) <= items[i].limit for i in set(pattern.items)
+            ):
+                self.add(size, pattern)
+
+    def _least(self) -> Found:
+        """Search for the least whole-number answer with the patterns at hand."""
         limits = Limits(
             self.depth.nodes,
             self.watch.seconds,
@@ -445,36 +543,19 @@ class Search:
             self.problem.step * (1 - SMALL),
             self.depth.asks,
         )
-        found = least_whole(self.programme, limits)
-        x, value = found.x, found.value
-        words = WORDS
-        self.watch.tell(value, bound, "choosing among the patterns")
-        complete = False
-        for _ in range(AGAIN):
-            best = min(value, known)
-            if best - bound <= SMALL or self.watch.ended or not self.depth.patterns:
-                break
-            before = len(self.pool)
-            # A better answer is better by a whole step.
-            complete = self.widen(prices, best - raw - self.problem.step + SMALL)
-            if len(self.pool) > before:
-                again = least_whole(self.programme, limits)
-                if again.value < value - SMALL or not x:
-                    x, value = again.x, again.value
-                found = found._replace(bound=again.bound)
-            if complete:
-                bound = max(bound, self.problem.raised(min(found.bound, known, value)))
-                words = EVERY
-            else:
-                within = self.problem.raised(min(found.bound, known, value, self.past(raw)))
-                if within > bound:
-                    bound, words = within, NEARLY
-            self.watch.tell(min(value, known), bound, words)
-            # With a better answer known, fewer patterns matter.
-            if complete or min(value, known) >= best - SMALL:
-                break
-        taken = x[: len(self.problem.choices)]
+        return least_whole(self.programme, limits)
+
+    def _chosen(self, found: Found, bound: float, words: str, *, complete: bool) -> Chosen:
+        """Return what the solver found as a choice and sheets."""
+        count = len(self.problem.choices)
         used: list[tuple[int, Pattern]] = []
-        for (size, pattern), count in zip(self.pool, x[len(self.problem.choices) :], strict=False):
-            used.extend([(size, pattern)] * round(count))
-        return Chosen(value, min(bound, value), taken, tuple(used), complete, words)
+        for (size, pattern), times in zip(self.pool, found.x[count:], strict=False):
+            used.extend([(size, pattern)] * round(times))
+        return Chosen(
+            found.value,
+            min(bound, found.value),
+            found.x[:count],
+            tuple(used),
+            complete,
+            words,
+        )

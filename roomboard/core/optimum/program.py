@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 INFINITE = math.inf
+SMALL = 1e-6
+"""Costs nearer than this are one."""
 FEASIBLE = 1e-5
 """How far (absolute) an answer may miss a row before it counts as a fault."""
 
@@ -112,6 +114,12 @@ class Found(NamedTuple):
     seconds: float
     ended: bool
 
+    def or_else(self, before: Found) -> Found:
+        """Return this, with an earlier answer where that is no dearer."""
+        if not before.x or before.value > self.value + SMALL:
+            return self
+        return self._replace(value=before.value, x=before.x)
+
 
 def _solver() -> Any:  # noqa: ANN401 - the solver comes without types
     import highspy
@@ -146,7 +154,8 @@ class Relaxed:
     def __init__(self, programme: Programme) -> None:
         """Take over a programme; whole numbers may be fractions."""
         self._h = _solver()
-        self._size = len(programme.columns)
+        # Unknowns whose costs may differ from 0.
+        self._costed: tuple[int, ...] = tuple(range(len(programme.columns)))
         _pass(self._h, programme)
 
     def add(self, column: Column) -> None:
@@ -162,6 +171,34 @@ class Relaxed:
             return None
         solution = self._h.getSolution()
         return float(self._h.getInfo().objective_function_value), list(solution.row_dual)
+
+    @property
+    def reduced(self) -> list[float]:
+        """By how much one of each unknown raises the least cost at least, if that is solved."""
+        return list(self._h.getSolution().col_dual)
+
+    def most_of(self, factors: Mapping[int, float]) -> float:
+        """Return the most that a sum of unknowns can come to; costs do not count any more.
+
+        Args:
+            factors: Factors by unknown.
+
+        Returns:
+            The most; infinite if the solver finds none.
+        """
+        import highspy
+
+        self._set_costs(dict.fromkeys(self._costed, 0.0))
+        self._set_costs({n: -f for n, f in factors.items()})
+        self._costed = tuple(factors)
+        self._h.run()
+        if self._h.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+            return INFINITE
+        return -float(self._h.getInfo().objective_function_value)
+
+    def _set_costs(self, costs: Mapping[int, float]) -> None:
+        if costs:
+            self._h.changeColsCost(len(costs), list(costs), list(costs.values()))
 
     @property
     def seconds(self) -> float:

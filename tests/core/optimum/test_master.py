@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from roomboard.core.optimum.coarse import in_units, solve
 from roomboard.core.optimum.master import NEARLY, Choice, Depth, Problem, Search, Sheet, Watch
+from roomboard.core.optimum.narrowing import narrowed
 from roomboard.core.optimum.plates import Item
 from roomboard.core.optimum.program import Column, Limits, Programme, least_whole
 
@@ -89,6 +90,21 @@ def problems(draw):
     return Problem(limited, sheets, 0, asked, choices, rules)
 
 
+def keeps(rules, taken):
+    """Whether choices keep the rules."""
+    sums = [sum(f * taken[n] for n, f in row.items()) for _, _, row in rules]
+    return all(a <= t <= b for t, (a, b, _) in zip(sums, rules, strict=True))
+
+
+def demand_of(problem, taken):
+    """How many of each kind are wanted by choices."""
+    demand = list(problem.asked)
+    for chosen, choice in zip(taken, problem.choices, strict=True):
+        for i, n in choice.asks.items():
+            demand[i] += chosen * n
+    return demand
+
+
 def every_choice(problem, cost=0.0, pattern=()):
     """The least cost, by trying every choice and cutting each by every pattern.
 
@@ -96,14 +112,9 @@ def every_choice(problem, cost=0.0, pattern=()):
     """
     best = math.inf
     for taken in itertools.product((0, 1), repeat=len(problem.choices)):
-        sums = [sum(f * taken[n] for n, f in row.items()) for _, _, row in problem.rules]
-        if not all(a <= t <= b for t, (a, b, _) in zip(sums, problem.rules, strict=True)):
+        if not keeps(problem.rules, taken):
             continue
-        demand = list(problem.asked)
-        for chosen, choice in zip(taken, problem.choices, strict=True):
-            for i, n in choice.asks.items():
-                demand[i] += chosen * n
-        demand = [max(0, n - pattern.count(i)) for i, n in enumerate(demand)]
+        demand = [max(0, n - pattern.count(i)) for i, n in enumerate(demand_of(problem, taken))]
         own = cost + sum(c.cost * t for c, t in zip(problem.choices, taken, strict=True))
         best = min(best, own + least_cutting(problem.sheets, problem.items, demand))
     return best
@@ -148,14 +159,48 @@ def test_answers_with_a_pattern_past_the_window_cost_more_than_the_bound_for_the
 
 
 def test_a_window_that_is_taken_in_in_part_raises_the_bound():
-    """17 m are wanted from sheets of 10 m at 10 each: what cuts them costs 20, not 17."""
-    items = [Item(2, WIDTH, limit=3), Item(5, WIDTH, limit=1), Item(6, WIDTH, limit=1)]
-    problem = Problem(items, [Sheet(10, WIDTH, 10.0, (0, 1, 2))], 0, [3, 1, 1])
+    """16 m are wanted from sheets of 10 m at 10 each: 20 is the least, prices say 16 2/3."""
+    items = [Item(2, WIDTH, limit=1), Item(3, WIDTH, limit=3), Item(5, WIDTH, limit=1)]
+    way, taken = Choice(0.0, {0: 1, 1: 3, 2: 1}), (1.0, 1.0, {0: 1.0})
+    problem = Problem(items, [Sheet(10, WIDTH, 10.0, (0, 1, 2))], 0, [0, 0, 0], [way], [taken])
     found = Search(problem, Depth(50, 5000, 3), Watch()).solve()
     assert found.words == NEARLY
     assert not found.complete
     assert (found.value, found.bound) == pytest.approx((20, 20))
-    assert Search(problem, Depth(50, 5000, 0), Watch()).grow()[0] == pytest.approx(17, abs=1e-4)
+    assert Search(problem, Depth(50, 5000, 0), Watch()).grow()[0] == pytest.approx(50 / 3, abs=1e-4)
+
+
+@settings(max_examples=100, deadline=None)
+@given(problems(), st.integers(0, 8))
+def test_no_answer_within_the_window_is_left_out_by_narrowing(problem, window):
+    raw, prices = Search(problem, DEEP, Watch()).grow()
+    narrow = narrowed(problem, prices, float(window))
+    if narrow is None:
+        return
+    for taken in itertools.product((0, 1), repeat=len(problem.choices)):
+        if not keeps(problem.rules, taken):
+            continue
+        demand = demand_of(problem, taken)
+        own = sum(c.cost * t for c, t in zip(problem.choices, taken, strict=True))
+        if own + least_cutting(problem.sheets, problem.items, demand) <= raw + window:
+            assert keeps(narrow.rules, taken)
+            for i, n in enumerate(demand):
+                assert n <= narrow.items[i].limit
+                assert not n or all(i in s.allowed for s in narrow.sheets)
+
+
+def test_a_way_that_costs_too_much_by_itself_is_left_out_with_its_pieces():
+    """The first way costs a sheet, 6; the second 10 more, which is past a window of 3."""
+    items = [Item(5, WIDTH, limit=1), Item(6, WIDTH, limit=1)]
+    ways = [Choice(0.0, {0: 1}), Choice(10.0, {1: 1})]
+    both = [(1.0, 1.0, {0: 1.0, 1: 1.0})]
+    problem = Problem(items, [Sheet(6, WIDTH, 6.0, (0, 1))], 0, [0, 0], ways, both)
+    raw, prices = Search(problem, DEEP, Watch()).grow()
+    assert raw == pytest.approx(6)
+    narrow = narrowed(problem, prices, 3.0)
+    assert narrow.sheets[0].allowed == (0,)
+    assert not keeps(narrow.rules, (0, 1))
+    assert narrowed(problem, prices, 11.0) is None, "both ways lie within a window of 11"
 
 
 def test_a_known_answer_that_nothing_beats_ends_the_search():
