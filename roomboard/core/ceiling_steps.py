@@ -10,7 +10,7 @@ from roomboard.core.framing import upright_supports
 from roomboard.core.heights import MEETS, NEAR, part_fault, turn_at
 from roomboard.core.heights_steps import steps
 from roomboard.core.heights_tops import under_lining
-from roomboard.core.plane import Region, difference, distance
+from roomboard.core.plane import Region, difference, distance, shared_stretch
 from roomboard.core.project import AngleFinish, FrameKind, SheetDirection, WallKind
 from roomboard.core.surface import (
     EdgeKind,
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from roomboard.core.heights import Cover
     from roomboard.core.heights_steps import Step
     from roomboard.core.heights_tops import Top
-    from roomboard.core.plane import Point
+    from roomboard.core.plane import Interval, Point
     from roomboard.core.project import Room
     from roomboard.core.setting import Setting
 
@@ -67,15 +67,16 @@ def met_over(
         setting: Pack, stock and choices.
     """
     apart = [
-        step
+        (step, span)
         for step in steps(room)
-        if {step.low.key, step.high.key} == {own.key, other.key} and _overlaps(p, q, step.a, step.b)
+        if {step.low.key, step.high.key} == {own.key, other.key}
+        and (span := _along(p, q, step)) is not None
     ]
     if not apart:
         return [_fold(room, own, other, p, q, setting)]
     found: list[SurfaceEdge] = []
-    for step in apart:
-        a, b = _shared(p, q, step)
+    for step, span in apart:
+        a, b = _ends(p, q, span)
         ref = f"{room.id}/{step.key}" if step.low.lined else ""
         if step.low.key == own.key:
             found.append(
@@ -106,21 +107,16 @@ def _fold(
     return SurfaceEdge(a=p, b=q, kind=EdgeKind.ANGLE, finish=AngleFinish.SQUARE_SET, other=ref)
 
 
-def _overlaps(p: Point, q: Point, a: Point, b: Point) -> bool:
-    """Tell whether two lines lie along each other for more than a hair."""
-    length = distance(p, q)
-    dx, dy = (q[0] - p[0]) / length, (q[1] - p[1]) / length
-    off = max(abs((y - p[1]) * dx - (x - p[0]) * dy) for x, y in (a, b))
-    along = sorted((x - p[0]) * dx + (y - p[1]) * dy for x, y in (a, b))
-    return off <= MEETS and min(along[1], length) - max(along[0], 0.0) > NEAR
+def _along(p: Point, q: Point, step: Step) -> Interval | None:
+    """Return where along a line a step lies on it for more than a hair, mm."""
+    return shared_stretch(p, q, step.a, step.b, off=MEETS, least=NEAR)
 
 
-def _shared(p: Point, q: Point, step: Step) -> tuple[Point, Point]:
-    """Return the stretch of a line that lies at a step, in the line's own direction."""
+def _ends(p: Point, q: Point, span: Interval) -> tuple[Point, Point]:
+    """Return the ends of a stretch of a line, in its own direction; its own where they are near."""
     length = distance(p, q)
     dx, dy = (q[0] - p[0]) / length, (q[1] - p[1]) / length
-    low, high = sorted((x - p[0]) * dx + (y - p[1]) * dy for x, y in (step.a, step.b))
-    low, high = max(low, 0.0), min(high, length)
+    low, high = span
     a = p if low < NEAR else (p[0] + dx * low, p[1] + dy * low)
     b = q if high > length - NEAR else (p[0] + dx * high, p[1] + dy * high)
     return a, b

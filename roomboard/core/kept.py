@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING
 
 from roomboard.core.face import in_parts
 from roomboard.core.heights import KEY, covers, is_ceiling
-from roomboard.core.plane import TOLERANCE, Region, difference, distance, intersection
+from roomboard.core.plane import (
+    TOLERANCE,
+    Region,
+    difference,
+    distance,
+    intersection,
+    shared_stretch,
+)
 from roomboard.core.project import AngleFinish
 from roomboard.core.surface import EdgeKind, SurfaceEdge
 from roomboard.core.trims import PREFIX, SQUARE, TrimKind, TrimRun
@@ -138,18 +145,14 @@ def _edges(
 
 def _shared(a: Point, b: Point, p: Point, q: Point) -> tuple[Point, Point] | None:
     """Return what the side a-b shares with another line that runs the same way, or None."""
+    if (q[0] - p[0]) * (b[0] - a[0]) + (q[1] - p[1]) * (b[1] - a[1]) <= 0:
+        return None
+    span = shared_stretch(a, b, p, q, off=2 * TOLERANCE, least=1.0)
+    if span is None:
+        return None
     length = distance(a, b)
-    if length <= TOLERANCE:
-        return None
     dx, dy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-    if (q[0] - p[0]) * dx + (q[1] - p[1]) * dy <= 0:
-        return None
-    if any(abs((y - a[1]) * dx - (x - a[0]) * dy) > 2 * TOLERANCE for x, y in (p, q)):
-        return None
-    at = [(x - a[0]) * dx + (y - a[1]) * dy for x, y in (p, q)]
-    low, high = max(0.0, at[0]), min(length, at[1])
-    if high - low <= 1.0:
-        return None
+    low, high = span
     return (
         a if low <= 0 else (a[0] + dx * low, a[1] + dy * low),
         b if high >= length else (a[0] + dx * high, a[1] + dy * high),

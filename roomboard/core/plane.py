@@ -178,6 +178,30 @@ class Region:
         return min(distance_to_segment(point, a, b) for a, b in self.segments)
 
 
+def shared_stretch(
+    a: Point, b: Point, p: Point, q: Point, *, off: float, least: float
+) -> Interval | None:
+    """Return where along a line another one lies on it, mm from its begin, or None.
+
+    Args:
+        a: Begin of the line.
+        b: Its end.
+        p: One end of the other line, which may run either way.
+        q: Its other end.
+        off: How far beside the line its ends may lie, mm.
+        least: They share more than this, or nothing, mm.
+    """
+    length = distance(a, b)
+    if length <= least:
+        return None
+    dx, dy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    if any(abs((y - a[1]) * dx - (x - a[0]) * dy) > off for x, y in (p, q)):
+        return None
+    one, two = ((x - a[0]) * dx + (y - a[1]) * dy for x, y in (p, q))
+    low, high = max(0.0, min(one, two)), min(length, max(one, two))
+    return (low, high) if high - low > least else None
+
+
 def distance_to_segment(point: Point, a: Point, b: Point) -> float:
     """Return the distance from a point to the segment ``a``-``b``, mm."""
     dx, dy = b[0] - a[0], b[1] - a[1]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from roomboard.core.cutting import CutSheet, Placement
 from roomboard.core.joints import JOINT_WORDS, Side, piece_edges
 from roomboard.core.parts import SurfaceScheme
-from roomboard.core.plane import Point, distance
+from roomboard.core.plane import Point, distance, shared_stretch
 from roomboard.core.sheeting import Piece
 from roomboard.core.surface import EdgeKind, SurfaceEdge
 from roomboard.drawing.cut_list import edge_letters
@@ -90,18 +90,12 @@ def _side_at(piece: Piece, point: Point) -> str:
 
 def _shared(a: Point, b: Point, edge: SurfaceEdge) -> tuple[Point, Point] | None:
     """Return the part of a line that lies on a side of the surface, or None."""
+    span = shared_stretch(a, b, edge.a, edge.b, off=MEETS, least=MEETS)
+    if span is None:
+        return None
     length = distance(a, b)
-    if length <= MEETS:
-        return None
     dx, dy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-    reach: list[float] = []
-    for x, y in (edge.a, edge.b):
-        if abs((y - a[1]) * dx - (x - a[0]) * dy) > MEETS:
-            return None
-        reach.append((x - a[0]) * dx + (y - a[1]) * dy)
-    low, high = max(0.0, min(reach)), min(length, max(reach))
-    if high - low <= MEETS:
-        return None
+    low, high = span
     return (
         (a[0] + dx * low, a[1] + dy * low),
         (a[0] + dx * high, a[1] + dy * high),

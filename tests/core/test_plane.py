@@ -18,6 +18,7 @@ from roomboard.core.plane import (
     intersection,
     line_inside,
     merge_intervals,
+    shared_stretch,
     subtract_intervals,
 )
 
@@ -115,3 +116,18 @@ def test_a_tip_with_two_corners_a_hair_apart_is_dropped():
     """A square of 1200 with a tip to 2400 that is a millionth of a mm wide: only rounding."""
     ring = [(0, 0), (2400, 0), (2400, 1e-6), (1200, 1e-6), (1200, 1200), (0, 1200)]
     assert Region.of(ring).bounds == (0.0, 0.0, 1200.0, 1200.0)
+
+
+@pytest.mark.parametrize(
+    ("other", "span"),
+    [
+        (((200.0, 0.0), (700.0, 0.0)), (200.0, 700.0)),
+        (((700.0, 0.0), (-50.0, 0.0)), (0.0, 700.0)),  # runs the other way, and past the begin
+        (((200.0, 0.9), (1500.0, -0.9)), (200.0, 1000.0)),  # within 1 beside it
+        (((200.0, 1.1), (700.0, 0.0)), None),
+        (((998.0, 0.0), (2000.0, 0.0)), None),  # shares 2, no more
+        (((500.0, -10.0), (500.0, 10.0)), None),  # crosses it
+    ],
+)
+def test_what_two_lines_share(other, span):
+    assert shared_stretch((0.0, 0.0), (1000.0, 0.0), *other, off=1.0, least=2.0) == span
