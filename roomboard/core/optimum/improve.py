@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -49,6 +49,8 @@ STOPPED = "it was told to end, or its time was up; the same job may give another
 """Said of a search that did not come to its own end."""
 
 
+BY_AREA = "area of the lining, no board being bought for less"
+"""How a bound was found that is the lining's own area."""
 NO_BOUND = "no bound was found before the search ended"
 """Said instead of how the bound was found where there is none."""
 
@@ -212,11 +214,12 @@ class _Asked(NamedTuple):
 
 
 class _Spot(NamedTuple):
-    """A surface, its room and the key of its choice."""
+    """A surface, its room, the key of its choice and what of it is lined, m2."""
 
     options: Options
     room: str
     key: str
+    area: float
 
 
 class _Alone(NamedTuple):
@@ -248,6 +251,7 @@ class _Job:
         self.reach = reach
         self.watch = watch
         self.cost, self.least = math.inf, 0.0
+        self.floors: dict[str, float] = {}
         self.worth = worth_of_offcuts(project, setting_of(project, practice, catalogue))
 
     def best(self, usual: Scheme, base: Cost, effort: Effort, now: Scheme) -> Improved:
@@ -376,6 +380,7 @@ class _Job:
             practice=usual.practice, catalogue=self.catalogue, choices=self.project.choices
         )
         boards: dict[str, list[_Spot]] = {}
+        bought = {p.piece for sheet in usual.cut_plan.every for p in sheet.placements}
         for room in usual.rooms:
             keys = [s.surface.key.partition(".")[0] for s in room.surfaces]
             measured = next(r for r in self.project.rooms if r.id == room.room.id)
@@ -388,7 +393,10 @@ class _Job:
                 other = turned.get(surface.ref)
                 ways = ways_for(surface, board, setting, room.room.choice(key), most, other)
                 if ways:
-                    spot = _Spot(Options(surface.ref, ways), room.room.id, key)
+                    # A piece that no sheet covers is not bought.
+                    whole = all(p.id in bought for p in s.set_out.pieces)
+                    area = surface.region.area_mm2 / 1e6 if whole else 0.0
+                    spot = _Spot(Options(surface.ref, ways), room.room.id, key, area)
                     boards.setdefault(board.id, []).append(spot)
         # Back-blocks come from what is left of any board: only of one alone can they be asked.
         blocked = len(boards) == 1 and any(
@@ -399,6 +407,8 @@ class _Job:
                 b: kinds_of(w for s in own for w in s.options.ways) for b, own in boards.items()
             }
             self.worth = worth_of_offcuts(self.project, setting, kinds)
+        self.floors = {b: self._floor(own) for b, own in boards.items()}
+        self._tell(math.fsum(self.floors.values()) - self.worth, "looking at what is lined")
         answers: list[_Asked] = []
         for fill in FILLS if blocked else (None,):
             found = _Asked({}, {}, 0.0, (), 0, fill)
@@ -415,6 +425,10 @@ class _Job:
         if self.worth:
             answers.append(self._with_offcuts(boards, setting, answers[0]))
         return answers
+
+    def _floor(self, spots: Iterable[_Spot]) -> float:
+        """Return what the boards of surfaces count at least: what is lined, at the best value."""
+        return self.project.weights.board * math.fsum(s.area for s in spots)
 
     def _with_offcuts(
         self, boards: dict[str, list[_Spot]], setting: Setting, asked: _Asked
@@ -448,7 +462,7 @@ class _Job:
         for number, spot in enumerate(spots, 1):
             watch = self._quiet(f"looking at each surface alone: {number} of {len(spots)}")
             alone.append(self._alone(spot.options, board, setting, watch, found.fill))
-        watch = self._told(found.bound)
+        watch = self._told(found.bound, board.id)
         ways = len(spots[0].options.ways)
         if len(spots) == 1:
             answer, problem, unit = alone[0].answer, alone[0].problem, alone[0].unit
@@ -458,9 +472,11 @@ class _Job:
             kept = [s.options._replace(ways=a.kept) for s, a in zip(spots, alone, strict=True)]
             problem = Together(kept, board, setting, self.project, blocks=found.fill)
             answer, unit = solve(problem.problem, self.reach.depth, watch)
-        bound = max(0.0, answer.bound) if math.isfinite(answer.bound) else 0.0
+        bound = answer.bound if math.isfinite(answer.bound) else 0.0
+        floor = self.floors[board.id]
         found = _taken(found, spots, board, problem, answer, unit)
-        words = (*found.words, answer.words)
+        words = (*found.words, answer.words if bound > floor else BY_AREA)
+        bound = max(bound, floor)
         found = found._replace(
             bound=found.bound + bound,
             words=words,
@@ -510,10 +526,19 @@ class _Job:
         """Return the watch for a search whose figures are not those of the job."""
         return self.watch._replace(progress=lambda _best, _bound, _words: self._tell(0.0, words))
 
-    def _told(self, before: float) -> Watch:
-        """Return the watch with what other boards cost at least counted in."""
+    def _told(self, before: float, board: str) -> Watch:
+        """Return the watch with what other boards cost at least counted in.
+
+        Args:
+            before: What those cost that were searched already, m2.
+            board: The board that is searched; those after it come later.
+        """
+        floor = self.floors[board]
+        after = math.fsum(area for b, area in self.floors.items() if b > board)
         return self.watch._replace(
-            progress=lambda _best, bound, words: self._tell(before + bound - self.worth, words)
+            progress=lambda _best, bound, words: self._tell(
+                before + max(bound, floor) + after - self.worth, words
+            )
         )
 
 

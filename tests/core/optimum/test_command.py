@@ -10,6 +10,9 @@ from roomboard.storage.project_file import load, save
 from tests.chain import faults_of
 from tests.rooms import joists, project, room, walls
 
+LINED = 3.6 * 3.0
+"""What the job lines, m2."""
+
 
 def job(folder):
     path = folder / "job.roomboard.json"
@@ -46,12 +49,9 @@ def test_an_upper_stop_keeps_the_best_and_the_bound(tmp_path, capsys):
     assert best["bound"] <= best["cost"] <= best["usual_cost"]
     assert "time was up" in best["stopped"]
     said = capsys.readouterr().out
-    if best["bound"]:
-        assert "above the best of the set-outs looked at" in said
-    else:
-        assert best["how"] == "no bound was found before the search ended"
-        assert "how near the best that is, is not known" in said
-        assert "bound by" not in said
+    # No answer buys less than what is lined, however early the search ends.
+    assert best["bound"] >= LINED
+    assert "above the best of the set-outs looked at" in said
 
 
 def test_what_makes_no_sense_is_refused(tmp_path, capsys):

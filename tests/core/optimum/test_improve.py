@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from roomboard.core.comparing import demand_of
 from roomboard.core.findings import Severity
 from roomboard.core.optimum.effort import Effort
-from roomboard.core.optimum.improve import OptimumError, improve
+from roomboard.core.optimum.improve import BY_AREA, OptimumError, improve
 from roomboard.core.optimum.presets import PRESETS, preset
 from roomboard.core.optimum.weighing import weigh
 from roomboard.core.project import Opening, OpeningKind, Price, SurfaceChoice
@@ -333,6 +333,15 @@ def test_progress_is_told_and_a_stop_keeps_the_best_so_far():
     assert found.optimum.cost.total <= found.optimum.usual.total
     assert found.optimum.bound <= found.optimum.cost.total
     assert found.optimum.stopped
+
+
+def test_a_search_that_is_stopped_at_once_has_the_area_of_the_lining_as_its_bound():
+    # 5.4 x 4.2 m are 22.68 m2; board counts 1 for each m2, and none is bought for less.
+    found = best_of(ceiling(5400.0, 4200.0, 600.0), stop=lambda: True)
+    assert found.optimum.how == BY_AREA
+    assert found.optimum.bound == pytest.approx(22.68)
+    assert found.optimum.stopped
+    assert 0 < found.optimum.gap < 1
 
 
 def test_live_is_the_usual_and_effort_of_work_out_is_passed_on():
