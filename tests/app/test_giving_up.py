@@ -11,6 +11,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QPushButton
 from pytestqt.qtbot import QtBot
 
+from roomboard.app.canvas import drawn
+from roomboard.app.canvas.prepared import Part
 from roomboard.app.dialogs.carry_in import CarryIn
 from roomboard.app.dialogs.variants import WAITING, Variants
 from roomboard.app.making import Made, Step, making_of
@@ -18,6 +20,7 @@ from roomboard.app.panels.waiting import Waiting
 from roomboard.app.window import Window
 from roomboard.app.workings import Workings
 from roomboard.core.heeding import heed
+from roomboard.drawing.view import View
 from tests.app.hands import CTRL, NONE, Hands
 
 
@@ -210,3 +213,21 @@ def test_a_fault_nobody_foresaw_is_told_and_what_waits_is_made(
     assert "KeyError" in made[0].fault
     assert made[1].value == "a list"
     assert not making.busy
+
+
+def test_shapes_of_a_view_are_made_off_the_window_s_thread(
+    demo_window: Window, settle: Callable[[Window], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made: list[tuple[threading.Thread, int]] = []
+    true_shapes = drawn.shaped_view
+
+    def noted(view: View) -> list[Part]:
+        parts = true_shapes(view)
+        made.append((threading.current_thread(), len(parts)))
+        return parts
+
+    monkeypatch.setattr(drawn, "shaped_view", noted)
+    demo_window.desk.show_view("cutting")
+    settle(demo_window)
+    assert made
+    assert all(thread is not threading.main_thread() and count for thread, count in made)

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from roomboard.app.canvas.drawn import Drawn, Fit, Look, draw
 from roomboard.app.canvas.overlay import paint_marked, paint_message
-from roomboard.app.canvas.prepared import Op, paint, prepared_view
+from roomboard.app.canvas.prepared import Op, inked, paint
 from roomboard.app.canvas.viewport import Viewport
 from roomboard.app.desk import Desk, Held
 from roomboard.app.examples import ROOM, in_units
@@ -154,7 +154,7 @@ class Canvas(QWidget):
         """Paint in other colours."""
         self.inks = inks
         if self._drawn is not None:
-            self._ops = prepared_view(self._drawn.view, inks)
+            self._ops = inked(self._drawn.parts, inks)
         self.update()
 
     def redraw(self) -> None:
@@ -181,7 +181,7 @@ class Canvas(QWidget):
         self._drawn = drawn
         if self.gesture is not None:
             self.gesture.view = drawn.view
-        self._ops = prepared_view(drawn.view, self.inks)
+        self._ops = inked(drawn.parts, self.inks)
         if drawn.port is not None and self._lie() is not Fit.STAYS:
             self.port = drawn.port.resized(self.width(), self.height())
             self._fit_wanted = not drawn.view.marks

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from enum import Enum, auto
 from math import inf
 
+from roomboard.app.canvas.prepared import Part, shaped_view
 from roomboard.app.canvas.viewport import PAPER_MM, Viewport
 from roomboard.app.desk import BELOW, CEILING, CUTTING, OPENED_OUT, PLAN
 from roomboard.core.heeding import heed
@@ -46,6 +47,7 @@ class Drawn:
 
     Attributes:
         view: The view.
+        parts: It, with its shapes made.
         picker: What lies where on it.
         room: Id of the room it shows.
         name: Name of the view asked for.
@@ -56,6 +58,7 @@ class Drawn:
     """
 
     view: View
+    parts: list[Part]
     picker: Picker
     room: str
     name: str
@@ -125,8 +128,10 @@ def draw(
         view, lies = at(port.scale), None
         if fit is Fit.IF_NEEDED and not _lies_well(view, port):
             view, lies = _fitted(at, port, port.scale, least)
+    shown = over(view, scheme, look.lens) if over is not None and scheme is not None else view
     return Drawn(
-        view=over(view, scheme, look.lens) if over is not None and scheme is not None else view,
+        view=shown,
+        parts=shaped_view(shown),
         picker=Picker(view),
         room=room_id,
         name=name,

@@ -1,4 +1,8 @@
-"""Display lists made ready for QPainter: lines in batches, dots as pixmap fragments."""
+"""Display lists made ready for QPainter: lines in batches, dots as pixmap fragments.
+
+Shapes are made first, in any thread; colours, pens and lettering are given to them in the
+window's own, which is soon done.
+"""
 
 from __future__ import annotations
 
@@ -87,15 +91,16 @@ class Lines:
 
 @dataclass(slots=True)
 class Letters:
-    """One line of lettering."""
+    """One line of lettering; set when it is first seen."""
 
     at: Point
-    text: QStaticText
+    text: str
     font: QFont
     size: float
     shift: QPointF
     angle: float
     colour: QColor
+    static: QStaticText | None = None
 
 
 @dataclass(slots=True)
@@ -109,6 +114,34 @@ class Spots:
 
 
 Op = Area | Lines | Letters | Spots
+
+
+@dataclass(slots=True)
+class Batch:
+    """Lines of one layer that follow each other."""
+
+    layer: str
+    lines: list[QLineF]
+
+
+@dataclass(slots=True)
+class Shape:
+    """A fill and its shape."""
+
+    fill: Fill
+    path: QPainterPath | QRectF
+
+
+@dataclass(slots=True)
+class Places:
+    """Equal signs and their centres, an array of shape (N, 2), mm."""
+
+    dots: Dots
+    at: NDArray[np.float64]
+
+
+Part = Batch | Shape | Places | Text
+"""A mark, or several, with all that does not depend on colours."""
 
 
 def _path(fill: Fill) -> QPainterPath | QRectF:
@@ -126,12 +159,10 @@ def _path(fill: Fill) -> QPainterPath | QRectF:
     return path
 
 
-def _brush(fill: Fill, inks: Inks) -> QBrush | None:
+def _brush(fill: Fill, inks: Inks) -> QBrush:
     if fill.hatch:
         return QBrush(_hatched(fill.hatch, QColor(inks.of(fill.layer))))
-    if fill.tone is None:
-        return None
-    return QBrush(mixed(inks.ink, inks.paper, fill.tone))
+    return QBrush(mixed(inks.ink, inks.paper, 1.0 if fill.tone is None else fill.tone))
 
 
 def _hatched(name: str, colour: QColor) -> QPixmap:
@@ -160,7 +191,9 @@ def _hatched(name: str, colour: QColor) -> QPixmap:
     return tile
 
 
-def _letters(mark: Text, inks: Inks, fonts: dict[tuple[float, bool], QFont]) -> Letters:
+def _letters(
+    mark: Text, inks: Inks, fonts: dict[tuple[float, bool], tuple[QFont, float]]
+) -> Letters:
     across, up = mark.anchor
     width = text_width(mark.text, mark.paper_height, bold=mark.bold) * PAPER_MM
     cap = mark.paper_height * PAPER_MM
@@ -169,17 +202,13 @@ def _letters(mark: Text, inks: Inks, fonts: dict[tuple[float, bool], QFont]) -> 
     size = type_size(mark.paper_height) * PAPER_MM
     key = (size, mark.bold)
     if key not in fonts:
-        fonts[key] = font_of(size, bold=mark.bold)
-    font = fonts[key]
-    text = QStaticText(mark.text)
-    text.setTextFormat(Qt.TextFormat.PlainText)
-    text.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
-    text.prepare(QTransform(), font)
+        made = font_of(size, bold=mark.bold)
+        fonts[key] = made, QFontMetricsF(made).ascent()
     # Static text hangs from its top: its line lies one ascent lower.
-    rise = QFontMetricsF(font).ascent()
+    font, rise = fonts[key]
     return Letters(
         at=mark.at,
-        text=text,
+        text=mark.text,
         font=font,
         size=size,
         shift=QPointF(dx, dy - rise),
@@ -188,57 +217,73 @@ def _letters(mark: Text, inks: Inks, fonts: dict[tuple[float, bool], QFont]) -> 
     )
 
 
-def prepared(marks: Iterable[Mark], inks: Inks) -> list[Op]:
-    """Return what QPainter is to draw for a display list, in the same order.
+def shaped(marks: Iterable[Mark]) -> list[Part]:
+    """Return a display list with its shapes made, in the same order; in any thread.
 
     Lines of one layer that follow each other become one batch.
 
     Args:
         marks: The display list, mm of the view.
-        inks: Colours.
     """
-    ops: list[Op] = []
-    pens: dict[str, QPen] = {}
-    fonts: dict[tuple[float, bool], QFont] = {}
-    last = ""
+    parts: list[Part] = []
     for mark in marks:
         if isinstance(mark, Stroke):
             points = mark.points + (mark.points[:1] if mark.closed else ())
             lines = [QLineF(a[0], a[1], b[0], b[1]) for a, b in pairwise(points)]
-            batch = ops[-1] if ops else None
-            if isinstance(batch, Lines) and last == mark.layer:
-                batch.lines.extend(lines)
+            last = parts[-1] if parts else None
+            if isinstance(last, Batch) and last.layer == mark.layer:
+                last.lines.extend(lines)
             else:
-                pen = pens.setdefault(mark.layer, pen_for(mark.layer, inks))
-                ops.append(Lines(pen, lines))
-                last = mark.layer
+                parts.append(Batch(mark.layer, lines))
         elif isinstance(mark, Fill):
-            brush = _brush(mark, inks)
-            if brush is not None:
-                ops.append(Area(_path(mark), brush, hatched=bool(mark.hatch)))
+            if mark.hatch or mark.tone is not None:
+                parts.append(Shape(mark, _path(mark)))
         elif isinstance(mark, Text):
-            ops.append(_letters(mark, inks, fonts))
+            parts.append(mark)
         elif isinstance(mark, Dots):
-            ops.append(
-                Spots(
-                    np.array(mark.points, dtype=np.float64).reshape(-1, 2),
-                    max(2.0, mark.paper_size * PAPER_MM),
-                    mark.symbol,
-                    QColor(inks.of(mark.layer)),
-                )
-            )
-    return ops
+            at = np.array(mark.points, dtype=np.float64).reshape(-1, 2)
+            parts.append(Places(mark, at))
+    return parts
 
 
-def prepared_view(view: View, inks: Inks) -> list[Op]:
-    """Return what QPainter is to draw for a view: its panes lie on the desk like paper."""
-    paper = QBrush(QColor(inks.paper))
-    sheets: list[Op] = [
-        Area(_path(Fill(rings=(pane.outline,), layer="sheet")), paper)
+def shaped_view(view: View) -> list[Part]:
+    """Return a view with its shapes made; its panes lie on the desk like paper."""
+    sheets = [
+        Fill(rings=(pane.outline,), layer="sheet", tone=1.0)
         for pane in view.panes
         if len(pane.outline) > 2
     ]
-    return sheets + prepared(view.marks, inks)
+    return shaped((*sheets, *view.marks))
+
+
+def inked(parts: Iterable[Part], inks: Inks) -> list[Op]:
+    """Return what QPainter is to draw, in the same order; in the thread of the window.
+
+    Args:
+        parts: A display list with its shapes made.
+        inks: Colours.
+    """
+    ops: list[Op] = []
+    pens: dict[str, QPen] = {}
+    fonts: dict[tuple[float, bool], tuple[QFont, float]] = {}
+    for part in parts:
+        if isinstance(part, Batch):
+            pen = pens.setdefault(part.layer, pen_for(part.layer, inks))
+            ops.append(Lines(pen, part.lines))
+        elif isinstance(part, Shape):
+            ops.append(Area(part.path, _brush(part.fill, inks), hatched=bool(part.fill.hatch)))
+        elif isinstance(part, Text):
+            ops.append(_letters(part, inks, fonts))
+        else:
+            pixels = max(2.0, part.dots.paper_size * PAPER_MM)
+            colour = QColor(inks.of(part.dots.layer))
+            ops.append(Spots(part.at, pixels, part.dots.symbol, colour))
+    return ops
+
+
+def prepared(marks: Iterable[Mark], inks: Inks) -> list[Op]:
+    """Return what QPainter is to draw for a display list, mm of the view, in the same order."""
+    return inked(shaped(marks), inks)
 
 
 _SIGNS: dict[tuple[Symbol, int, int], QPixmap] = {}
@@ -360,12 +405,17 @@ def _paint_letters(painter: QPainter, op: Letters, port: Viewport, window: QRect
     at = port.to_screen(op.at)
     if not window.contains(at):
         return
+    if op.static is None:
+        op.static = QStaticText(op.text)
+        op.static.setTextFormat(Qt.TextFormat.PlainText)
+        op.static.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
+        op.static.prepare(QTransform(), op.font)
     painter.setPen(op.colour)
     if not op.angle:
-        painter.drawStaticText(at + op.shift, op.text)
+        painter.drawStaticText(at + op.shift, op.static)
         return
     before = painter.worldTransform()
     painter.translate(at)
     painter.rotate(op.angle)
-    painter.drawStaticText(op.shift, op.text)
+    painter.drawStaticText(op.shift, op.static)
     painter.setWorldTransform(before)
