@@ -202,14 +202,19 @@ def shared_stretch(
     return (low, high) if high - low > least else None
 
 
-def distance_to_segment(point: Point, a: Point, b: Point) -> float:
-    """Return the distance from a point to the segment ``a``-``b``, mm."""
+def nearest_share(point: Point, a: Point, b: Point) -> float:
+    """Return which share of the segment ``a``-``b`` lies before its place nearest to a point."""
     dx, dy = b[0] - a[0], b[1] - a[1]
     length2 = dx * dx + dy * dy
     if not length2:
-        return distance(point, a)
-    t = max(0.0, min(1.0, ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / length2))
-    return math.hypot(point[0] - a[0] - t * dx, point[1] - a[1] - t * dy)
+        return 0.0
+    return max(0.0, min(1.0, ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / length2))
+
+
+def distance_to_segment(point: Point, a: Point, b: Point) -> float:
+    """Return the distance from a point to the segment ``a``-``b``, mm."""
+    t = nearest_share(point, a, b)
+    return math.hypot(point[0] - a[0] - t * (b[0] - a[0]), point[1] - a[1] - t * (b[1] - a[1]))
 
 
 SLIVER_MM2 = 1.0

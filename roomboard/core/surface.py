@@ -12,7 +12,7 @@ from enum import StrEnum
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from roomboard.core.plane import Region
+from roomboard.core.plane import Region, nearest_share
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -202,13 +202,9 @@ class Light:
 
     def nearest(self, point: Point) -> Point:
         """Return the place of the light on the surface that is nearest to a point."""
-        dx, dy = self.b[0] - self.a[0], self.b[1] - self.a[1]
-        length2 = dx * dx + dy * dy
-        if not length2:
-            return self.a
-        t = ((point[0] - self.a[0]) * dx + (point[1] - self.a[1]) * dy) / length2
-        t = max(0.0, min(1.0, t))
-        return (self.a[0] + t * dx, self.a[1] + t * dy)
+        (ax, ay), (bx, by) = self.a, self.b
+        t = nearest_share(point, self.a, self.b)
+        return (ax + t * (bx - ax), ay + t * (by - ay))
 
 
 @dataclass(frozen=True, kw_only=True)

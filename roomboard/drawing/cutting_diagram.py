@@ -22,6 +22,7 @@ from roomboard.drawing.lining import (
     stops_of,
 )
 from roomboard.drawing.sketch import QUARTER, Line, Side, Sketch, plain, spots_in, spots_on
+from roomboard.drawing.view import Affine
 
 MOST_CUTS = 14
 """The cuts of a sheet that has more of them are listed in a table as well."""
@@ -91,7 +92,7 @@ def listed_cuts(sheet: CutSheet, pieces: Mapping[str, CutPiece], units: Units) -
     if len(sheet.cuts) <= MOST_BESIDE:
         return ()
     sketch = Sketch(NUMBERED_RATIO, call_outs=False)
-    _label_pieces(sketch, sheet, pieces, units)
+    _label_pieces(sketch, sheet, pieces, _shapes(sheet, pieces), units)
     bare = _number_cuts(sketch, sheet)
     return tuple(bare) if len(bare) > MOST_BESIDE else ()
 
@@ -130,7 +131,8 @@ def cutting_diagram(
         if not offcut.keep and not offcut.used_for:
             sketch.fill(_offcut_region(offcut).rings, "waste", sheet.id, hatch="waste")
     _areas(sketch, sheet)
-    _cut_away(sketch, sheet, pieces)
+    shapes = _shapes(sheet, pieces)
+    _cut_away(sketch, sheet, shapes)
     for cut in sheet.cuts:
         sketch.stroke(((cut.x0, cut.y0), (cut.x1, cut.y1)), "cut", f"{sheet.id}-{cut.number}")
     sketch.outline(whole, "outline", sheet.id)
@@ -138,14 +140,14 @@ def cutting_diagram(
         _ticked(sketch, 0.0, sheet.length, 0.0, 1, sheet.id)
     if sheet.high is EdgeIs.RECESSED:
         _ticked(sketch, 0.0, sheet.length, sheet.width, -1, sheet.id)
-    _label_pieces(sketch, sheet, pieces, units)
+    _label_pieces(sketch, sheet, pieces, shapes, units)
     bare = _number_cuts(sketch, sheet)
     listed = listed_cuts(sheet, pieces, units) if bare else ()
     for cut in (cut for cut in bare if cut not in listed):
         middle = ((cut.x0 + cut.x1) / 2, (cut.y0 + cut.y1) / 2)
         sketch.call_out(middle, plain(f"cut {cut.number}"), f"{sheet.id}-{cut.number}")
     for placement in sheet.placements:
-        _edge_letters(sketch, placement, pieces.get(placement.piece))
+        _edge_letters(sketch, placement, shapes.get(placement.piece) or _blank(placement))
     for offcut in sheet.offcuts:
         _offcut_label(sketch, offcut, units)
     placed = sheet.placements
@@ -163,8 +165,7 @@ def cutting_diagram(
 def _areas(sketch: Sketch, sheet: CutSheet) -> None:
     """Lay down what can be pointed at: pieces, and offcuts that are of use; nothing is seen."""
     for p in sheet.placements:
-        ring = Region.box(p.x, p.y, p.x + p.length, p.y + p.width).outer
-        sketch.fill((ring,), "piece", p.piece)
+        sketch.fill(_blank(p).rings, "piece", p.piece)
     for number, offcut in enumerate(sheet.offcuts, 1):
         if offcut.keep or offcut.used_for:
             rings = _offcut_region(offcut).rings
@@ -176,26 +177,23 @@ def _blank(p: Placement) -> Region:
     return Region.box(p.x, p.y, p.x + p.length, p.y + p.width)
 
 
-def _shape(p: Placement, piece: CutPiece) -> Region | None:
-    """Return a piece where it lies on its sheet; None if it is all of its rectangle."""
-    if piece.shape is None:
-        return None
-    shape = half_turned(piece.shape) if p.turned else piece.shape
-    return Region.of(*_moved(shape, p.x, p.y))
+def _shapes(sheet: CutSheet, pieces: Mapping[str, CutPiece]) -> dict[str, Region]:
+    """Return the pieces that are not all of their rectangles where they lie, by their ids."""
+    shapes: dict[str, Region] = {}
+    for p in sheet.placements:
+        shape = pieces[p.piece].shape if p.piece in pieces else None
+        if shape is not None:
+            whole = half_turned(shape) if p.turned else shape
+            shapes[p.piece] = Affine.moved(p.x, p.y).region(whole)
+    return shapes
 
 
-def _moved(region: Region, dx: float, dy: float) -> tuple[list[Point], list[list[Point]]]:
-    outer, *holes = [[(x + dx, y + dy) for x, y in ring] for ring in region.rings]
-    return outer, holes
-
-
-def _cut_away(sketch: Sketch, sheet: CutSheet, pieces: Mapping[str, CutPiece]) -> None:
+def _cut_away(sketch: Sketch, sheet: CutSheet, shapes: Mapping[str, Region]) -> None:
     """Draw what goes off the rectangles of pieces that are notched, sloping or have cut-outs."""
     for p in sheet.placements:
-        shape = _shape(p, pieces[p.piece]) if p.piece in pieces else None
-        if shape is None:
+        if p.piece not in shapes:
             continue
-        blank = _blank(p)
+        blank, shape = _blank(p), shapes[p.piece]
         for part in difference(blank, [shape]):
             sketch.fill(part.rings, "waste", sheet.id, hatch="waste")
         for a, b in shape.segments:
@@ -207,10 +205,11 @@ def _label_pieces(
     sketch: Sketch,
     sheet: CutSheet,
     pieces: Mapping[str, CutPiece],
+    shapes: Mapping[str, Region],
     units: Units,
 ) -> None:
-    for placement in sheet.placements:
-        _placement_label(sketch, placement, pieces.get(placement.piece), units)
+    for p in sheet.placements:
+        _placement_label(sketch, p, pieces.get(p.piece), shapes.get(p.piece), units)
 
 
 def _number_cuts(sketch: Sketch, sheet: CutSheet) -> list[Cut]:
@@ -238,6 +237,7 @@ def _placement_label(
     sketch: Sketch,
     placement: Placement,
     piece: CutPiece | None,
+    cut_to: Region | None,
     units: Units,
 ) -> None:
     p = placement
@@ -246,12 +246,12 @@ def _placement_label(
         short = p.piece.rpartition("/")[2]
         sketch.label((plain(short),), spots_in(blank), ref=p.piece, within=blank)
         return
-    shape = _shape(p, piece) or blank
+    shape = cut_to or blank
     head = Line(text=piece.mark, height=MARK, bold=True)
     room = piece.room
     size = f"{on_tape(p.length, units)} × {on_tape(p.width, units)}"
     labels = ((head, Line(text=room), Line(text=size)), (head, Line(text=f"{room}  {size}")))
-    fine = spots_in(shape, *FINE_SPOTS) if piece.shape else spots_in(blank)
+    fine = spots_in(shape, *FINE_SPOTS) if cut_to else spots_in(blank)
     spots = [spot for spot in fine if shape.contains(spot)]
     # Where nothing stands beside the diagram it stands over what is cut off rather than nowhere.
     for region in (shape,) if sketch.call_outs else (shape, blank):
@@ -264,9 +264,8 @@ def _placement_label(
     sketch.call_out(target, plain(f"{head.text}  {room}  {size}"), p.piece)
 
 
-def _edge_letters(sketch: Sketch, placement: Placement, piece: CutPiece | None) -> None:
+def _edge_letters(sketch: Sketch, placement: Placement, region: Region) -> None:
     p = placement
-    region = (piece and _shape(p, piece)) or _blank(p)
     low, high = (p.high, p.low) if p.turned else (p.low, p.high)
     aside = sketch.mm(3.0)
     for letter, y in ((low, p.y + aside), (high, p.y + p.width - aside)):

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from roomboard.core.revision import Issued
 from roomboard.core.revision_changes import ChangeKind, Changes, SurfaceChanges
 from roomboard.drawing.flow import Block, Column, Heading, Paragraph, Table
-from roomboard.drawing.order import bought_in
+from roomboard.drawing.order import SEVERAL, bought_in
 from roomboard.drawing.set_revision import NOT_ISSUED, Revision
 
 if TYPE_CHECKING:
@@ -34,8 +34,8 @@ FINE = 2
 other units."""
 MANY = {"is": "are", "lies": "lie", "has its": "have their", "has": "have"}
 """How a change begins that is one of several marks, by how it does for one."""
-UNITS = {"each": "", "sheet": "sheets", "length": "lengths"}
-"""Units of the order that are written otherwise here."""
+EACH = "each"
+"""A unit of the order that is not written here."""
 
 
 def revision_blocks(revision: Revision, sheets: Sequence[Sheet], dated: str) -> list[Block]:
@@ -181,9 +181,9 @@ class OrderChange:
 
     def words(self, amount: float) -> str:
         """Write an amount of it."""
-        name = UNITS.get(self.unit, self.unit)
-        if amount == 1 and name.endswith("s"):
-            name = name.removesuffix("s")
+        name = self.unit if amount == 1 else SEVERAL.get(self.unit, self.unit)
+        if self.unit == EACH:
+            name = ""
         return f"{amount:.{FINE}f}".rstrip("0").rstrip(".") + (f" {name}" if name else "")
 
 

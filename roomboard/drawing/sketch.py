@@ -11,7 +11,7 @@ from itertools import pairwise
 
 import shapely
 
-from roomboard.core.plane import Interval, Point, Region, Ring, intersection
+from roomboard.core.plane import Interval, Point, Region, Ring
 from roomboard.drawing import _drafting
 from roomboard.drawing.displaylist import (
     CENTRED,
@@ -771,12 +771,12 @@ def off_first(outline: Region, spots: Iterable[Point], half: tuple[float, float]
         spots: Middles of the lettering, the best first.
         half: Half its width and half its height, mm.
     """
-
-    def on_it(spot: Point) -> bool:
-        (x, y), (wide, high) = spot, half
-        return bool(intersection(Region.box(x - wide, y - high, x + wide, y + high), outline))
-
-    return sorted(spots, key=on_it)
+    wide, high = half
+    known = list(spots)
+    boxes = [shapely.box(x - wide, y - high, x + wide, y + high) for x, y in known]
+    on_it = shapely.intersects(outline.geometry, boxes)
+    met = list(zip(known, on_it, strict=True))
+    return [spot for side in (False, True) for spot, on in met if bool(on) is side]
 
 
 def spots_on(a: Point, b: Point, aside: float = 0.0) -> tuple[Point, ...]:

@@ -80,10 +80,6 @@ def _with_stock(show: Show, stock: Mapping[str, str] | None) -> Show:
     return show if stock is None else replace(show, stock_of=stock)
 
 
-def _screen(scale: float) -> Sketch:
-    return Sketch(scale, call_outs=False)
-
-
 # --- plan -------------------------------------------------------------------------------
 
 
@@ -110,7 +106,7 @@ def plan_view(
     if not is_measured(room):
         return sketch_plan(room.outline, True, units, scale)  # noqa: FBT003 - it is closed
     show = _with_stock(show, stock)
-    sketch = _screen(scale)
+    sketch = Sketch(scale, call_outs=False)
     tape = by_tape(show)
     drawn = replace(show, dimensions=False) if tape or not scheme.surfaces else show
     marks = floor_plan(scheme, units, scale, drawn, sketch=sketch)
@@ -196,7 +192,7 @@ def ceiling_view(
         faces = ceiling_net(scheme, units, scale, show, from_below=from_below)
         view = View(name=CEILING_BELOW if from_below else CEILING, panes=faces, scale=scale)
         return with_layer_said(view, parts, show.layer)
-    sketch = _screen(scale)
+    sketch = Sketch(scale, call_outs=False)
     room = scheme.room
     tape = by_tape(show)
     if tape:
@@ -281,7 +277,7 @@ def face_view(
         stock: Number of the stock sheet of each piece, by the piece's id.
     """
     show = _with_stock(show, stock)
-    sketch = _screen(scale)
+    sketch = Sketch(scale, call_outs=False)
     tape = by_tape(show) and bool(wall_key(scheme.surface))
     drawn = replace(show, dimensions=False) if tape else show
     marks = elevation(scheme, room, units, scale, drawn, sketch=sketch)

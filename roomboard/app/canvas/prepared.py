@@ -268,8 +268,9 @@ def inked(parts: Iterable[Part], inks: Inks) -> list[Op]:
     fonts: dict[tuple[float, bool], tuple[QFont, float]] = {}
     for part in parts:
         if isinstance(part, Batch):
-            pen = pens.setdefault(part.layer, pen_for(part.layer, inks))
-            ops.append(Lines(pen, part.lines))
+            if part.layer not in pens:
+                pens[part.layer] = pen_for(part.layer, inks)
+            ops.append(Lines(pens[part.layer], part.lines))
         elif isinstance(part, Shape):
             ops.append(Area(part.path, _brush(part.fill, inks), hatched=bool(part.fill.hatch)))
         elif isinstance(part, Text):

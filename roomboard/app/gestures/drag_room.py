@@ -44,7 +44,7 @@ class CornerDrag(Drag):
         self.index = index
         self.hint = tr(
             "Drag the corner, or type a wall's length or both, {size}:",
-            size=in_units(SIZE, desk.document.project.units),
+            size=in_units(SIZE, self.units),
         )
         self._snap: Snap | None = None
 

@@ -16,7 +16,8 @@ from roomboard.core.optimum.coarse import solve
 from roomboard.core.optimum.effort import REACH, Effort, Reach
 from roomboard.core.optimum.lengthening import Lengthening, blocks_alone
 from roomboard.core.optimum.lengths import LinearBound, least_bars, linear_bounds
-from roomboard.core.optimum.master import SMALL, Chosen, Problem, Watch
+from roomboard.core.optimum.master import Chosen, Problem, Watch
+from roomboard.core.optimum.program import SMALL
 from roomboard.core.optimum.recut import Known, Recut
 from roomboard.core.optimum.site import WORDS as OFFCUTS_OFF
 from roomboard.core.optimum.site import worth_of_offcuts

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from roomboard.core.cutting.wants import to_mm, to_parts
 from roomboard.core.optimum.coarse import solve
-from roomboard.core.optimum.master import SMALL, Depth, Problem, Sheet, Watch
+from roomboard.core.optimum.master import Depth, Problem, Sheet, Watch
 from roomboard.core.optimum.plates import Item
+from roomboard.core.optimum.program import SMALL
 
 if TYPE_CHECKING:
     from roomboard.core.cutting import LinearCut

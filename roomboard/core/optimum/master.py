@@ -16,14 +16,20 @@ from typing import NamedTuple
 from roomboard.core.optimum.narrowing import narrowed, set_outs_at
 from roomboard.core.optimum.near import TooManyError
 from roomboard.core.optimum.plates import Item, Plates
-from roomboard.core.optimum.program import Column, Found, Limits, Programme, Relaxed, least_whole
+from roomboard.core.optimum.program import (
+    SMALL,
+    Column,
+    Found,
+    Limits,
+    Programme,
+    Relaxed,
+    least_whole,
+)
 from roomboard.core.optimum.tree import Leaf, Pattern, Split, Tree
 
 WORDS = "prices that no sheet beats (linear programme over set-outs and patterns)"
 EVERY = "search over all set-outs with every pattern that could matter"
 NEARLY = "search over all set-outs with every pattern that costs little more than it is worth"
-SMALL = 1e-6
-"""Costs nearer than this are one."""
 SHARES = (0.001, 0.003, 0.01, 0.03, 0.1, 0.2, 0.4, 0.6, 0.8, 1.0)
 """Parts of a window that are taken in, one after the other, until one holds too many patterns."""
 MORE = 2.0

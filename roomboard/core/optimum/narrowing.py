@@ -12,15 +12,13 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from roomboard.core.optimum.program import Column, Programme, Relaxed
+from roomboard.core.optimum.program import SMALL, Column, Programme, Relaxed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from roomboard.core.optimum.master import Prices, Problem
 
-SMALL = 1e-6
-"""Costs nearer than this are one."""
 WHOLE = 1e-4
 """A number this much below a whole one counts as it."""
 ENOUGH = 0.97

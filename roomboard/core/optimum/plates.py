@@ -12,14 +12,12 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from roomboard.core.optimum.near import Near
+from roomboard.core.optimum.near import HAIR, Near
 from roomboard.core.optimum.tree import Leaf, Pattern, Split, Tree
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 
-HAIR = 1e-9
-"""Values nearer than this are one."""
 LADDER = (0.0, 0.01, 0.02, 0.04, 0.08, 0.16, 0.32, 0.64, 1.0)
 """How far below the best, as a share of it, a pattern within the limits is looked for."""
 
